@@ -1,0 +1,3 @@
+"""What several folders of tests share."""
+
+pytest_plugins = ["tests.twins"]
