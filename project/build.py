@@ -1,0 +1,84 @@
+"""Builds what is served as it is: the static files in one folder named by their hash, the rule book, the phone's page.
+
+One folder per build, and old ones stay: a phone that still runs the last build finds its modules.
+"""
+
+import hashlib
+import json
+from functools import lru_cache
+from pathlib import Path
+
+from django.conf import settings
+from django.contrib.staticfiles.storage import StaticFilesStorage
+
+# What the built files are made from. A change in any of them is a new build.
+SOURCES = (
+    "static",
+    "capture/templates",
+    "capture/sheet.py",
+    "capture/sheet_fields.py",
+    "orders/rulebook",
+    "project/locale",
+)
+
+
+@lru_cache(maxsize=1)
+def build_id() -> str:
+    """Sixteen hex digits that name this build, from the bytes of its sources."""
+    digest = hashlib.sha256()
+    for source in SOURCES:
+        for file in source_files(settings.ROOT / source):
+            digest.update(str(file.relative_to(settings.ROOT)).encode() + b"\0" + file.read_bytes() + b"\0")
+    return digest.hexdigest()[:16]
+
+
+def source_files(place: Path) -> list[Path]:
+    """The files of a source, in an order that every machine agrees on."""
+    if place.is_file():
+        return [place]
+    files = [file for file in place.rglob("*") if file.is_file() and "__pycache__" not in file.parts]
+    return sorted(files, key=lambda file: file.relative_to(place).as_posix())
+
+
+class BuildStorage(StaticFilesStorage):
+    """Static files below the folder of this build."""
+
+    def __init__(self, *args, **kwargs) -> None:
+        location = Path(settings.STATIC_ROOT) / build_id()
+        super().__init__(location=location, base_url=f"{settings.STATIC_URL}{build_id()}/")
+
+
+def static_prefix() -> str:
+    """The address of this build's folder, with a slash at the end."""
+    return f"{settings.STATIC_URL}{build_id()}/"
+
+
+def page_file(language: str) -> Path:
+    """Where the phone's page in this language is kept. It is no static file: it is only shown to members."""
+    return Path(settings.VAR) / "pages" / build_id() / f"visits-{language}.html"
+
+
+def write_pages() -> None:
+    """Renders the phone's page in every language."""
+    from capture.sheet import render_sheet  # only the build needs it, and it reads the whole sheet
+
+    for language, _name in settings.LANGUAGES:
+        file = page_file(language)
+        file.parent.mkdir(parents=True, exist_ok=True)
+        file.write_text(render_sheet(language, static_prefix()), encoding="utf-8")
+
+
+def write_book() -> None:
+    """Writes the rule book as the phone reads it."""
+    from orders.rulebook.book import load_book  # only the build needs it
+
+    folder = Path(settings.STATIC_ROOT) / build_id()
+    folder.mkdir(parents=True, exist_ok=True)
+    book = json.dumps(load_book().to_json(), ensure_ascii=False, separators=(",", ":"))
+    (folder / "book.json").write_text(book, encoding="utf-8")
+
+
+def sheet_page(language: str) -> bytes:
+    """The phone's page in this language, or in English. Raises FileNotFoundError before the site is built."""
+    languages = [code for code, _name in settings.LANGUAGES]
+    return page_file(language if language in languages else "en").read_bytes()

@@ -1,0 +1,51 @@
+"""The member behind a request: found once, on every page the same way."""
+
+from allauth.account.adapter import DefaultAccountAdapter
+from allauth.mfa.utils import is_mfa_enabled
+from django.conf import settings
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.utils.functional import SimpleLazyObject
+
+from project.models import Member
+
+
+class Adapter(DefaultAccountAdapter):
+    """Nobody signs up by themselves: a clinic lead or the site's keeper makes members."""
+
+    def is_open_for_signup(self, request: HttpRequest) -> bool:
+        return False
+
+
+class MemberMiddleware:
+    """Sets `request.member` (None for a stranger), and sends a member without a second factor to set one up."""
+
+    # Where a member without a second factor may still go: setting it up, and out.
+    OPEN = ("/accounts/", "/static/")
+
+    def __init__(self, get_response) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        request.member = SimpleLazyObject(lambda: member_of(request))
+        if self.lacks_second_factor(request):
+            return redirect("mfa_index")
+        return self.get_response(request)
+
+    def lacks_second_factor(self, request: HttpRequest) -> bool:
+        """Whether this member must first set up a second factor."""
+        if not settings.SECOND_FACTOR or request.path.startswith(self.OPEN):
+            return False
+        return request.user.is_authenticated and not is_mfa_enabled(request.user)
+
+
+def member_of(request: HttpRequest) -> Member | None:
+    """The signed-in user's member row with its organisation, or None."""
+    if not request.user.is_authenticated:
+        return None
+    return Member.objects.select_related("organisation", "user").filter(user=request.user).first()
+
+
+def member_in_templates(request: HttpRequest) -> dict:
+    """`member` for every template."""
+    return {"member": getattr(request, "member", None)}
