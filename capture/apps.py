@@ -1,0 +1,6 @@
+from django.apps import AppConfig
+
+
+class CaptureConfig(AppConfig):
+    name = "capture"
+    default_auto_field = "django.db.models.BigAutoField"

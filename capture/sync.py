@@ -1,0 +1,105 @@
+"""Takes seals from phones: stored first, then interpreted; the same seal twice is one.
+
+What a seal becomes is not this app's to say. Whoever turns seals into something registers here.
+"""
+
+import uuid
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from django.db import IntegrityError, transaction
+from django.http import Http404
+
+from capture.models import Seal
+from capture.seal import SealContent, SealError, read_seal, sha256_of
+from project.models import Member
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """What became of a seal: the order it is now part of, or what the clinician must know."""
+
+    order: dict | None
+    says: str | None = None
+
+
+Receiver = Callable[[Seal, SealContent, Member], Outcome]
+
+
+@dataclass(frozen=True)
+class Registered:
+    """What an app that turns seals into something must bring."""
+
+    receive: Receiver  # interprets a seal once it is stored
+    clinic_of: Callable[[uuid.UUID], uuid.UUID | None]  # the clinic that an order id belongs to, if any
+    for_phone: Callable[[Member], dict]  # what a phone keeps of it for when there is no signal
+
+
+_registered: list[Registered] = []
+
+
+def register(receiver: Registered) -> None:
+    """Names the one app that turns seals into something; called when that app is ready."""
+    _registered[:] = [receiver]
+
+
+def for_phone(member: Member) -> dict:
+    """What the registered app gives a phone to keep."""
+    return _registered[0].for_phone(member)
+
+
+def take_seal(member: Member, order_id: uuid.UUID, sha256: str, raw: bytes) -> dict:
+    """Stores a seal's bytes and has them interpreted; the receipt that the phone waits for.
+
+    Raises
+    ------
+    SealError
+        If the bytes are not those that were named (a cut upload arrives as a short body), or cannot be read as a
+        seal of this order. Nothing is stored then, and the phone keeps its own.
+    Http404
+        If the order id is another clinic's.
+    """
+    if sha256_of(raw) != sha256:
+        raise SealError("", "did not arrive whole; it will be sent again")
+    content = read_seal(raw)
+    if content.id != order_id:
+        raise SealError("id", "is not the order it was sent for")
+    becomes = _registered[0]
+    if becomes.clinic_of(order_id) not in {None, member.organisation_id}:
+        raise Http404
+    seal = kept(member, content, sha256, raw)
+    return receipt(seal, becomes.receive(seal, content, member))
+
+
+def kept(member: Member, content: SealContent, sha256: str, raw: bytes) -> Seal:
+    """The stored seal; one that came before is found again. Raises Http404 when another clinic's has this id."""
+    try:
+        with transaction.atomic():
+            return Seal.objects.create(
+                order_id=content.id,
+                sha256=sha256,
+                raw=raw,
+                parent_sha256=content.parent_sha256,
+                clinic_id=member.organisation_id,
+                sent_by=member,
+            )
+    except IntegrityError:
+        seal = Seal.objects.get(order_id=content.id, sha256=sha256)
+        if seal.clinic_id != member.organisation_id:
+            raise Http404 from None
+        return seal
+
+
+def receipt(seal: Seal, outcome: Outcome) -> dict:
+    """What the phone compares with what it sent. Only this counts as received."""
+    return {
+        "schema": "shankline-receipt-1",
+        "id": str(seal.order_id),
+        "sha256": seal.sha256,
+        "bytes": len(seal.raw),
+        "received_at": seal.received_at.isoformat(),
+        "outcome": "ordered" if outcome.order else "kept",
+        "order": outcome.order,
+        "says": outcome.says,
+        "photos": [],
+    }

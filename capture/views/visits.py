@@ -1,0 +1,17 @@
+"""The phone's one page. It holds nobody's data: what it shows comes from the phone's own store."""
+
+from django.http import HttpRequest, HttpResponse
+from django.utils.translation import get_language
+from django.views.decorators.http import require_safe
+
+from project import build
+from project.access import CLINIC, for_members
+
+
+@require_safe
+@for_members(*CLINIC)
+def visits(request: HttpRequest) -> HttpResponse:
+    """Visits, the measuring sheet, check and send: one page, made when the site was built."""
+    page = HttpResponse(build.sheet_page(get_language() or "en"))
+    page["Cache-Control"] = "no-cache"
+    return page
