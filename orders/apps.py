@@ -1,0 +1,11 @@
+from django.apps import AppConfig
+
+
+class OrdersConfig(AppConfig):
+    name = "orders"
+    default_auto_field = "django.db.models.BigAutoField"
+
+    def ready(self) -> None:
+        from orders import intake  # needs the models, which are there only now
+
+        intake.register()

@@ -1,0 +1,67 @@
+"""The order and its revisions."""
+
+from django.db import models
+from django.utils.translation import gettext_lazy as _
+
+from capture.models import Person, Seal, Visit
+from orders.models.catalogue import Catalogue
+from project.models import Organisation
+
+
+class Order(models.Model):
+    """One or two shank shells for one person, on their way from a clinic to a workshop. Only orders/moves.py moves it."""
+
+    class State(models.TextChoices):
+        SENT = "sent", _("sent")
+        CONFIRMED = "confirmed", _("confirmed")
+
+    id = models.UUIDField(primary_key=True, help_text="made by the phone")
+    clinic = models.ForeignKey(Organisation, on_delete=models.PROTECT, related_name="orders_sent")
+    workshop = models.ForeignKey(Organisation, on_delete=models.PROTECT, related_name="orders_received")
+    person = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="orders")
+    visit = models.ForeignKey(Visit, on_delete=models.PROTECT, related_name="orders")
+    state = models.CharField(max_length=12, choices=State.choices, default=State.SENT)
+    revision_number = models.PositiveIntegerField(help_text="the revision that counts now")
+    need_by = models.DateField(null=True, blank=True)
+    deliver_to = models.CharField(max_length=200, blank=True)
+    created_at = models.DateTimeField(auto_now_add=True)
+    moved_at = models.DateTimeField(help_text="when the last move was")
+
+    class Meta:
+        indexes = [
+            models.Index(fields=["workshop", "state", "need_by", "id"], name="order_on_bench"),
+            models.Index(fields=["clinic", "state"], name="order_of_clinic"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.person.reference} {self.state}"
+
+    @property
+    def current(self) -> "Revision":
+        """The revision that counts now."""
+        return self.revisions.select_related("seal", "catalogue").get(number=self.revision_number)
+
+
+class Revision(models.Model):
+    """What was sent, once: a seal with what was reckoned from it. The database refuses to change it."""
+
+    order = models.ForeignKey(Order, on_delete=models.CASCADE, related_name="revisions")
+    number = models.PositiveIntegerField()
+    seal = models.OneToOneField(Seal, on_delete=models.PROTECT, related_name="revision")
+    entries = models.JSONField(help_text="the seal's entries, one a shell")
+    results = models.JSONField(help_text="the server's own reckoning of each entry")
+    catalogue = models.ForeignKey(Catalogue, on_delete=models.PROTECT, related_name="+")
+    book_sha256 = models.CharField(max_length=64)
+    engine_version = models.CharField(max_length=20)
+    created_at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        constraints = [models.UniqueConstraint(fields=["order", "number"], name="revision_number_once")]
+
+    def __str__(self) -> str:
+        return f"{self.order_id} revision {self.number}"
+
+    @property
+    def shells(self) -> list[tuple[dict, dict]]:
+        """Each shell's entry with its result."""
+        return list(zip(self.entries, self.results, strict=True))

@@ -1,0 +1,47 @@
+"""What the database itself refuses: changing what was sent, changing or deleting what happened.
+
+Used by the migrations, and by the tests that empty tables between cases and put the triggers back afterwards.
+"""
+
+# table: the verbs refused. Seals and revisions may be deleted, since erasing a person must be able to.
+FROZEN = {
+    "orders_event": ("UPDATE", "DELETE"),
+    "orders_look": ("UPDATE", "DELETE"),
+    "orders_revision": ("UPDATE",),
+    "capture_seal": ("UPDATE",),
+}
+
+
+def statements(vendor: str) -> list[str]:
+    """The SQL that makes the triggers, for "sqlite" or "postgresql"."""
+    return [make(vendor, table, verb) for table, verbs in FROZEN.items() for verb in verbs]
+
+
+def drops(vendor: str) -> list[str]:
+    """The SQL that takes the triggers away again."""
+    return [drop(vendor, table, verb) for table, verbs in FROZEN.items() for verb in verbs]
+
+
+def make(vendor: str, table: str, verb: str) -> str:
+    name = f"{table}_no_{verb.lower()}"
+    if vendor == "sqlite":
+        return (
+            f"CREATE TRIGGER {name} BEFORE {verb} ON {table} "
+            f"BEGIN SELECT RAISE(ABORT, '{table} is written once'); END"
+        )
+    return (
+        f"CREATE OR REPLACE FUNCTION {name}() RETURNS trigger LANGUAGE plpgsql AS "
+        f"$$ BEGIN RAISE EXCEPTION '{table} is written once'; END $$; "
+        f"CREATE TRIGGER {name} BEFORE {verb} ON {table} FOR EACH ROW EXECUTE FUNCTION {name}()"
+    )
+
+
+def drop(vendor: str, table: str, verb: str) -> str:
+    name = f"{table}_no_{verb.lower()}"
+    return f"DROP TRIGGER {name}" if vendor == "sqlite" else f"DROP TRIGGER {name} ON {table}"
+
+
+def run(schema_editor, lines: list[str]) -> None:
+    """Runs the statements on a migration's or a test's connection."""
+    for line in lines:
+        schema_editor.execute(line)

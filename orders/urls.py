@@ -1,0 +1,10 @@
+from django.urls import path
+
+from orders.views import bench, order
+
+app_name = "orders"
+urlpatterns = [
+    path("bench/", bench.bench, name="bench"),
+    path("bench/<uuid:order_id>/", order.order, name="order"),
+    path("bench/<uuid:order_id>/confirm", order.confirm, name="confirm"),
+]
