@@ -1,3 +1,114 @@
-"""What several folders of tests share."""
+"""What several folders of tests share: the people of the tests, and how the whole run is judged."""
+
+import os
+import shutil
+import tempfile
+from pathlib import Path
+
+import pytest
+
+# The demo's settings (no https, no second factor), in a folder of this process alone: two runs at once don't meet.
+os.environ.setdefault("SHANKLINE_DEMO", "1")
+_VAR = tempfile.mkdtemp(prefix="shankline-tests-")
+os.environ["SHANKLINE_VAR"] = _VAR
+# Playwright's own loop stays on the thread of a browser test; Django would then refuse the next test's queries.
+os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
 
 pytest_plugins = ["tests.twins"]
+
+BROWSER_FIXTURES = {"js", "twins_page", "page", "browser", "context", "site"}
+
+
+def pytest_addoption(parser):
+    parser.addoption("--long", action="store_true", help="also run what takes long")
+    parser.addoption("--floor", type=int, default=0, help="fail when fewer tests than this were run")
+
+
+def pytest_collection_modifyitems(config, items):
+    """Browser tests share one process; long ones run only when asked for."""
+    for item in items:
+        if BROWSER_FIXTURES & set(item.fixturenames):
+            item.add_marker(pytest.mark.browser)
+            item.add_marker(pytest.mark.xdist_group("browser"))
+    if not config.getoption("--long"):
+        long = [item for item in items if item.get_closest_marker("long")]
+        items[:] = [item for item in items if item not in long]
+        config.hook.pytest_deselected(items=long)
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_makereport(item, call):
+    """A skip counts as a failure: a test that did not run has shown nothing."""
+    report = yield
+    if report.skipped and not hasattr(report, "wasxfail"):
+        report.outcome = "failed"
+        report.longrepr = f"skipped, which counts as a failure here: {report.longrepr}"
+    return report
+
+
+def pytest_sessionfinish(session, exitstatus):
+    floor = session.config.getoption("--floor")
+    reporter = session.config.pluginmanager.get_plugin("terminalreporter")
+    if floor and reporter and not hasattr(session.config, "workerinput"):
+        ran = len(reporter.stats.get("passed", [])) + len(reporter.stats.get("failed", []))
+        if ran < floor:
+            reporter.write_line(f"only {ran} tests ran, {floor} are expected at least")
+            session.exitstatus = pytest.ExitCode.TESTS_FAILED
+
+
+def pytest_unconfigure(config):
+    shutil.rmtree(Path(_VAR), ignore_errors=True)
+
+
+@pytest.fixture
+def clinician(db):
+    """A clinician of one clinic."""
+    from tests import factories  # needs Django's apps, which pytest-django sets up after this file is read
+
+    return factories.member("clinician", factories.clinic("Hillside Limb Clinic"))
+
+
+@pytest.fixture
+def lead(clinician):
+    """The lead of the same clinic."""
+    from tests import factories
+
+    return factories.member("lead", clinician.organisation)
+
+
+@pytest.fixture
+def other_clinician(db):
+    """A clinician of another clinic."""
+    from tests import factories
+
+    return factories.member("clinician", factories.clinic("Lowland Limb Clinic"))
+
+
+@pytest.fixture
+def fabricator(db):
+    """A fabricator of one workshop, which has a catalogue."""
+    from tests import factories
+
+    return factories.member("fabricator", factories.workshop("Mill Lane Forming"))
+
+
+@pytest.fixture
+def other_fabricator(db):
+    """A fabricator of another workshop."""
+    from tests import factories
+
+    return factories.member("fabricator", factories.workshop("Harbour Forming"))
+
+
+@pytest.fixture
+def client_for():
+    """A signed-in test client for a member; for None, a stranger's."""
+    from django.test import Client
+
+    def signed_in(member=None, **options):
+        client = Client(**options)
+        if member:
+            client.force_login(member.user)
+        return client
+
+    return signed_in

@@ -1,0 +1,117 @@
+"""Things for tests, made the way the site makes them, with no surprises."""
+
+import hashlib
+import itertools
+import json
+import uuid
+from pathlib import Path
+
+from orders.rulebook.book import load_book
+
+from capture import sync
+from orders.models import Catalogue, Order
+from project.models import Member, Organisation, User
+
+CATALOGUES = Path(__file__).resolve().parent.parent / "fixtures_demo" / "catalogues"
+_count = itertools.count(1)
+
+
+def clinic(name: str = "") -> Organisation:
+    """A clinic."""
+    return Organisation.objects.create(kind="clinic", name=name or f"Clinic {next(_count)}")
+
+
+def workshop(name: str = "", catalogue: str = "tarn-street-moulding-room") -> Organisation:
+    """A workshop with one of the demo's catalogues, as version 1."""
+    made = Organisation.objects.create(kind="workshop", name=name or f"Workshop {next(_count)}")
+    content = json.loads((CATALOGUES / f"{catalogue}.json").read_text())
+    Catalogue.objects.create(workshop=made, version=1, content=content)
+    return made
+
+
+def member(role: str, organisation: Organisation) -> Member:
+    """A member who signs in with a mail address of their own."""
+    user = User.objects.create_user(f"member{next(_count)}@example.org", "a good long password")
+    return Member.objects.create(user=user, organisation=organisation, role=role, initials="T. M.")
+
+
+def entry(**changes) -> dict:
+    """The plain case of the worked ones (15 1/2 in, solid ankle, low foot, one pin) with some keys changed.
+
+    `knee`, `foot`, `shell` and `answers` are merged, the rest is replaced.
+    """
+    plain = {
+        "schema": "shankline-entry-1",
+        "reference": "T-0001",
+        "side": "left",
+        "units": "in",
+        "level": "transfemoral",
+        "other_leg": "sound",
+        "construction": "bare",
+        "taken": "standing",
+        "footwear": "low",
+        "length": ["15 1/2"],
+        "second_route": {"apex_to_floor": "19 1/4", "rim_to_floor": "3 3/4"},
+        "girth": ["14 3/4", "14 3/4"],
+        "girth_from": "sound_limb",
+        "knee": {"named": "single_axis", "pivots_seen": "one", "control": "mechanical"},
+        "foot": {"profile": "low", "ankle": "solid"},
+        "shell": {"wall": "thin", "rear": "short", "top": "plain", "colour": "slate", "finish": "matt"},
+    }
+    for key, value in changes.items():
+        plain[key] = {**plain.get(key, {}), **value} if key in {"knee", "foot", "shell", "answers"} else value
+    return plain
+
+
+def seal(
+    to: Organisation, *entries: dict, order_id=None, parent: str | None = None, visit=None, **changes
+) -> bytes:
+    """A seal's bytes, as a phone would freeze them."""
+    entries = entries or (entry(),)
+    content = {
+        "schema": "shankline-seal-1",
+        "id": str(order_id or uuid.uuid4()),
+        "parent_sha256": parent,
+        "visit": {
+            "id": str(visit or uuid.uuid4()),
+            "reference": entries[0]["reference"],
+            "initials": "A. B.",
+        },
+        "workshop": str(to.id),
+        "catalogue_version": 1,
+        "book_sha256": load_book().sha256,
+        "sheet_build": "test",
+        "need_by": None,
+        "deliver_to": None,
+        "entries": list(entries),
+        "photos": [],
+    }
+    return json.dumps({**content, **changes}).encode()
+
+
+def hash_of(raw: bytes) -> str:
+    """The name that a seal is sent under."""
+    return hashlib.sha256(raw).hexdigest()
+
+
+def order(by: Member, to: Organisation, *entries: dict, **changes) -> Order:
+    """An order that came in through the front door."""
+    raw = seal(to, *entries, **changes)
+    order_id = uuid.UUID(json.loads(raw)["id"])
+    receipt = sync.take_seal(by, order_id, hash_of(raw), raw)
+    assert receipt["outcome"] == "ordered", receipt["says"]
+    return Order.objects.get(id=order_id)
+
+
+def correction(to_order: Order, by: Member, *entries: dict, **changes) -> dict:
+    """The receipt for a new revision of an order, made from its current one."""
+    now = to_order.current
+    raw = seal(
+        to_order.workshop,
+        *(entries or tuple(now.entries)),
+        order_id=to_order.id,
+        parent=now.seal.sha256,
+        visit=to_order.visit_id,
+        **changes,
+    )
+    return sync.take_seal(by, to_order.id, hash_of(raw), raw)
