@@ -1,0 +1,72 @@
+"""Every fixed number of the core, with its unit and the key of its source (see sources.py)."""
+
+#: Ordinary range of a typed quantity, ends included. [mm] [DEFAULTS], from the lengths and girths of [ANSUR2]
+ORDINARY_MM: dict[str, tuple[int, int]] = {
+    "length": (240, 560),
+    "girth": (230, 560),
+    "hardware_length": (40, 260),
+    "hardware_above_rim": (20, 220),
+    "rim_to_floor": (50, 180),
+    "apex_to_floor": (300, 680),
+}
+
+#: Two readings count as the gap apart within this. [mm] [DEFAULTS]: U of the difference of two tape readings
+GAP_APART_WITHIN_MM = 3
+
+# Standard uncertainties of the length [DEFAULTS] and of the girth [TUNC2007], and the coverage factor [GUM].
+APEX_PLACE_U_MM = 3.0  #: where the apex is, shared by all readings [mm]
+RIM_PLACE_U_MM = 2.0  #: where the rim is, shared by all readings [mm]
+LENGTH_READING_U_MM = 1.5  #: one reading of the tape along the shank [mm]
+GIRTH_PLACE_U_MM = 2.0  #: where the widest place is, shared by all readings [mm]
+GIRTH_READING_U_MM = 2.0  #: one reading of the tape round the calf [mm]
+COVERAGE_FACTOR = 2  #: U = 2 u, about 95 % [unitless]
+
+#: t of the bottom edge and of the widest place; t = 1 at the apex, 0 at the ankle's centre. [unitless] [CC0MESH]
+BOTTOM_EDGE_T = 0.10
+WIDEST_T = 0.70
+
+#: Section square to the leg at t: girth as a share of the widest, depth over breadth. [unitless] [CC0MESH]
+#: At the widest place depth over breadth is the default 1.07 (the mesh: 1.068).
+GIRTH_PROFILE: tuple[tuple[float, float, float], ...] = (
+    (0.050, 0.6837, 1.402),
+    (0.100, 0.6019, 1.357),
+    (0.150, 0.5853, 1.309),
+    (0.200, 0.6029, 1.255),
+    (0.250, 0.6280, 1.224),
+    (0.300, 0.6616, 1.204),
+    (0.350, 0.7035, 1.200),
+    (0.400, 0.7454, 1.202),
+    (0.450, 0.8034, 1.176),
+    (0.500, 0.8693, 1.150),
+    (0.550, 0.9271, 1.103),
+    (0.600, 0.9695, 1.078),
+    (0.650, 0.9921, 1.063),
+    (0.700, 1.0000, 1.070),
+    (0.750, 0.9889, 1.066),
+    (0.800, 0.9667, 1.080),
+    (0.850, 0.9491, 1.149),
+    (0.900, 0.9536, 1.226),
+    (0.950, 0.9683, 1.242),
+    (1.000, 0.9790, 1.236),
+)
+
+#: Front line of the shell: (share of the finished length below the top, mm in front of the pylon's axis) at
+#: a girth of FRONT_LINE_GIRTH_MM, with which it scales. [DEFAULTS]
+FRONT_LINE: tuple[tuple[float, float], ...] = (
+    (0.00, 46.0),
+    (0.06, 48.5),
+    (0.14, 49.5),
+    (0.30, 48.0),
+    (0.50, 44.5),
+    (0.70, 41.0),
+    (0.85, 40.0),
+    (0.95, 41.5),
+    (1.00, 43.0),
+)
+FRONT_LINE_GIRTH_MM = 385.0
+
+#: The knee's axis: below the apex, and in front of the pylon's axis (negative is behind). [mm] [DEFAULTS]
+KNEE_AXIS_BELOW_APEX_MM = 35.0
+KNEE_AXIS_X_MM = -6.0
+#: How far a knee bends whose own maximum is not known. [deg] [DEFAULTS]
+KNEE_FLEXION_DEG = 130.0

@@ -1,0 +1,28 @@
+"""The bibliography, one entry per key. Docstrings and constants cite it as [KEY].
+
+A key in PRACTICE or DEFAULTS is no publication, and says so.
+"""
+
+SOURCES = {
+    "UNICODE": "The Unicode Standard, version 14.0 (2021): UnicodeData, PropList, general category Nd.",
+    "NIST811": "Thompson, Taylor: NIST Special Publication 811 (2008), appendix B: one inch is 25.4 mm exactly.",
+    "GUM": "JCGM 100:2008, Evaluation of measurement data: guide to the expression of uncertainty in "
+    "measurement. Section 5 and annex H.",
+    "ISAK": "Mean of two readings, median of three: the rule of the International Society for the Advancement "
+    "of Kinanthropometry, from memory and as quoted in public code.",
+    "TUNC2007": "Tunç et al. 2007, Angiology 58:593-596, doi 10.1177/0003319707307844: repeatability of calf "
+    "girth by tape.",
+    "ANSUR2": "Gordon et al. 2014, NATICK/TR-15/007, the 2012 survey's public individual file: 4,082 men and "
+    "1,986 women.",
+    "CC0MESH": "Sections of a public-domain (CC0) human base mesh, square to the leg's axis; one modelled body. "
+    "Its ankle to calf girth, 0.585, agrees with ANSUR2 (0.586 men, 0.579 women).",
+    "ELLIPSE": "Perimeter of an ellipse by the arithmetic-geometric mean; https://en.wikipedia.org/wiki/"
+    "Perimeter_of_an_ellipse and Abramowitz, Stegun 17.6.",
+    "STEINER": "Steiner's formula: a closed convex curve moved inward by d, without a cusp, is 2 pi d shorter.",
+    "PCHIP": "Fritsch, Butland 1984, SIAM J. Sci. Stat. Comput. 5:300-304: monotone piecewise cubic "
+    "interpolation; end slopes by the three-point formula of Moler, Numerical computing with MATLAB, 3.6.",
+    "FOURBAR": "Instant centre of a four-bar linkage's coupler: where the two side links meet, produced; "
+    "e.g. Norton, Design of machinery, chapter 6.",
+    "PRACTICE": "Common practice of the trade; no source.",
+    "DEFAULTS": "A default of this design, to be overridden by what is measured or by the catalogue.",
+}

@@ -1,0 +1,43 @@
+"""To millimetres and back, exactly, at the edge and nowhere else."""
+
+from fractions import Fraction
+
+#: Millimetres in one of each unit that a bare number may be in. The inch is 25.4 mm exactly [NIST811].
+MM_PER: dict[str, Fraction] = {"mm": Fraction(1), "cm": Fraction(10), "in": Fraction(254, 10)}
+
+INCHES_PER_FOOT = 12
+
+
+def decimal_text(value: Fraction, places: int = 1) -> str:
+    """A value to so many decimals, half up, without trailing zeros: "419.1", "394".
+
+    >>> decimal_text(Fraction(4191, 10))
+    '419.1'
+    """
+    scale = 10**places
+    scaled = (abs(value) * scale * 2 + 1) // 2
+    whole, part = divmod(int(scaled), scale)
+    sign = "-" if value < 0 and scaled else ""
+    decimals = str(part).rjust(places, "0").rstrip("0") if places else ""
+    return f"{sign}{whole}.{decimals}" if decimals else f"{sign}{whole}"
+
+
+def inches_text(mm: float | Fraction, parts: int = 16) -> str:
+    """A length in inches to the nearest 1/16, as a tape shows it: "16 1/2", "7/8", "0".
+
+    Parameters
+    ----------
+    mm : float or Fraction
+        [mm] Halves between two marks go up, away from zero.
+    parts : int
+        Marks to the inch. [unitless]
+
+    >>> inches_text(419.1)
+    '16 1/2'
+    """
+    exact = Fraction(mm) / MM_PER["in"]
+    marks = int((abs(exact) * parts * 2 + 1) // 2)
+    whole, rest = divmod(marks, parts)
+    fraction = str(Fraction(rest, parts)) if rest else ""
+    sign = "-" if exact < 0 and marks else ""
+    return sign + (f"{whole} {fraction}" if whole and fraction else fraction or str(whole))
