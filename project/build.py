@@ -16,7 +16,7 @@ SOURCES = (
     "static",
     "capture/templates",
     "capture/sheet.py",
-    "capture/sheet_fields.py",
+    "capture/sheet_fields",
     "orders/rulebook",
     "project/locale",
 )

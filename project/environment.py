@@ -41,7 +41,7 @@ class SetUpFailed(Exception):
 
 def prepare(for_tests: bool) -> Path:
     """The environment's Python, made or mended first where needed. Raises SetUpFailed."""
-    if sys.version_info < (3, 11):
+    if sys.version_info < (3, 11):  # noqa: UP036  an older one gets here, and deserves a sentence
         raise SetUpFailed(f"Python 3.11 or newer is needed, this is {sys.version.split()[0]}")
     with one_at_a_time():
         system_packages({**RUNNING, **TESTING} if for_tests else RUNNING)

@@ -1,5 +1,6 @@
 """Start-up checks, each with an id: what must be set before the site may run outside the demo."""
 
+import contextlib
 import os
 
 from django.conf import settings
@@ -23,10 +24,8 @@ def secret_is_set(app_configs, **kwargs) -> list[Error]:
 @register()
 def storage_is_writable(app_configs, **kwargs) -> list[Error]:
     """shankline.E002: the folder for the database and the files can be written to."""
-    try:
+    with contextlib.suppress(OSError):
         settings.VAR.mkdir(parents=True, exist_ok=True)
-    except OSError:
-        pass
     if os.access(settings.VAR, os.W_OK):
         return []
     hint = "Set SHANKLINE_VAR to a folder that this user may write to."

@@ -1,18 +1,6 @@
 """What several folders of tests share: the people of the tests, and how the whole run is judged."""
 
-import os
-import shutil
-import tempfile
-from pathlib import Path
-
 import pytest
-
-# The demo's settings (no https, no second factor), in a folder of this process alone: two runs at once don't meet.
-os.environ.setdefault("SHANKLINE_DEMO", "1")
-_VAR = tempfile.mkdtemp(prefix="shankline-tests-")
-os.environ["SHANKLINE_VAR"] = _VAR
-# Playwright's own loop stays on the thread of a browser test; Django would then refuse the next test's queries.
-os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
 
 pytest_plugins = ["tests.twins"]
 
@@ -54,10 +42,6 @@ def pytest_sessionfinish(session, exitstatus):
         if ran < floor:
             reporter.write_line(f"only {ran} tests ran, {floor} are expected at least")
             session.exitstatus = pytest.ExitCode.TESTS_FAILED
-
-
-def pytest_unconfigure(config):
-    shutil.rmtree(Path(_VAR), ignore_errors=True)
 
 
 @pytest.fixture
