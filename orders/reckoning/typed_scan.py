@@ -6,78 +6,14 @@ the server, which know different versions of Unicode, take the same text the sam
 
 from typing import NamedTuple
 
-#: The zero of each run of ten decimal digits (general category Nd) of Unicode 14 [UNICODE].
-DIGIT_ZEROS = tuple(
-    int(zero, 16)
-    for zero in [
-        "30",
-        "660",
-        "6F0",
-        "7C0",
-        "966",
-        "9E6",
-        "A66",
-        "AE6",
-        "B66",
-        "BE6",
-        "C66",
-        "CE6",
-        "D66",
-        "DE6",
-        "E50",
-        "ED0",
-        "F20",
-        "1040",
-        "1090",
-        "17E0",
-        "1810",
-        "1946",
-        "19D0",
-        "1A80",
-        "1A90",
-        "1B50",
-        "1BB0",
-        "1C40",
-        "1C50",
-        "A620",
-        "A8D0",
-        "A900",
-        "A9D0",
-        "A9F0",
-        "AA50",
-        "ABF0",
-        "FF10",
-        "104A0",
-        "10D30",
-        "11066",
-        "110F0",
-        "11136",
-        "111D0",
-        "112F0",
-        "11450",
-        "114D0",
-        "11650",
-        "116C0",
-        "11730",
-        "118E0",
-        "11950",
-        "11C50",
-        "11D50",
-        "11DA0",
-        "16A60",
-        "16AC0",
-        "16B50",
-        "1D7CE",
-        "1D7D8",
-        "1D7E2",
-        "1D7EC",
-        "1D7F6",
-        "1E140",
-        "1E2F0",
-        "1E950",
-        "1FBF0",
-    ]
+_ZEROS = (
+    "30 660 6F0 7C0 966 9E6 A66 AE6 B66 BE6 C66 CE6 D66 DE6 E50 ED0 F20 1040 1090 17E0 1810 1946 19D0 "
+    "1A80 1A90 1B50 1BB0 1C40 1C50 A620 A8D0 A900 A9D0 A9F0 AA50 ABF0 FF10 104A0 10D30 11066 110F0 11136 "
+    "111D0 112F0 11450 114D0 11650 116C0 11730 118E0 11950 11C50 11D50 11DA0 16A60 16AC0 16B50 1D7CE "
+    "1D7D8 1D7E2 1D7EC 1D7F6 1E140 1E2F0 1E950 1FBF0"
 )
+#: The zero of each run of ten decimal digits (general category Nd) of Unicode 14 [UNICODE].
+DIGIT_ZEROS = tuple(int(zero, 16) for zero in _ZEROS.split())
 _DIGITS = {chr(zero + n): str(n) for zero in DIGIT_ZEROS for n in range(10)}
 
 #: Characters with the property White_Space [UNICODE].
@@ -86,34 +22,9 @@ _WHITE_SPACE = (
     "\u2028\u2029\u202f\u205f\u3000"
 )
 
+_VULGAR = "1/4 1/2 3/4 1/7 1/9 1/10 1/3 2/3 1/5 2/5 3/5 4/5 1/6 5/6 1/8 3/8 5/8 7/8 0/3"
 #: Fractions that are one character [UNICODE], U+2189 (nought thirds) among them.
-VULGAR_FRACTIONS = dict(
-    zip(
-        "¼½¾⅐⅑⅒⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞↉",
-        [
-            "1/4",
-            "1/2",
-            "3/4",
-            "1/7",
-            "1/9",
-            "1/10",
-            "1/3",
-            "2/3",
-            "1/5",
-            "2/5",
-            "3/5",
-            "4/5",
-            "1/6",
-            "5/6",
-            "1/8",
-            "3/8",
-            "5/8",
-            "7/8",
-            "0/3",
-        ],
-        strict=True,
-    )
-)
+VULGAR_FRACTIONS = dict(zip("¼½¾⅐⅑⅒⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞↉", _VULGAR.split(), strict=True))
 
 #: Marks by what they stand for. Full-width forms are turned into plain ones before this is asked.
 MARKS = {

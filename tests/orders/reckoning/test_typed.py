@@ -1,0 +1,295 @@
+"""One table of cases for both readers: typed_cases.json, worked by hand.
+
+"reads" is the number in its own unit (31/2 for "15 1/2"), "reason" the key of the sentence that refuses.
+"""
+
+import json
+from fractions import Fraction
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from orders.reckoning.constants import GAP_APART_WITHIN_MM, ORDINARY_MM
+from orders.reckoning.errors import OutOfRange, Unreadable
+from orders.reckoning.typed import combine, read_length, repeat_cause, understand
+
+CASES = json.loads((Path(__file__).parent / "typed_cases.json").read_text(encoding="utf-8"))
+MM = {"mm": Fraction(1), "cm": Fraction(10), "in": Fraction(254, 10)}
+
+
+def _said(case):
+    return f"{case['text'][:70]!r} {case['unit']} {case['quantity']}"
+
+
+def _python_answer(text, unit, quantity):
+    """What Python understood, in the twin's form."""
+    found = understand(text, unit, quantity)
+    reading, exact = found.reading, found.mm_exact
+    return {
+        "outcome": found.outcome,
+        "mm": found.mm,
+        "exact": None if exact is None else {"n": str(exact.numerator), "d": str(exact.denominator)},
+        "unit": reading and reading.unit,
+        "unit_typed": reading and reading.unit_typed,
+        "number": reading and reading.number,
+        "says": found.says,
+        "offers": list(found.offers),
+        "reason": found.reason,
+    }
+
+
+@pytest.mark.parametrize("case", CASES, ids=_said)
+def test_table_is_understood(case):
+    found = understand(case["text"], case["unit"], case["quantity"])
+
+    assert found.outcome == case["outcome"], found.says
+    if case["outcome"] == "value":
+        assert found.mm_exact == Fraction(case["reads"]) * MM[case["read_in"]]
+        assert (found.reading.unit, found.reading.unit_typed) == (case["read_in"], case["unit_typed"])
+        assert found.mm == float(found.mm_exact)
+    else:
+        assert found.mm is None
+        assert found.mm_exact is None
+        assert list(found.offers) == case.get("offers", [])
+        assert found.reason == case.get("reason")
+
+
+@pytest.mark.parametrize("case", [c for c in CASES if c["outcome"] == "refuse"], ids=_said)
+def test_refusal_says_what_was_read_and_expected(case):
+    with pytest.raises(Unreadable) as refused:
+        read_length(case["text"], case["unit"])
+
+    says = refused.value.says
+    assert "Expected" in says
+    if case["reason"] not in ("empty", "too_long"):
+        assert f"Read “{case['text'].strip(' ')}”" in says
+
+
+@pytest.mark.parametrize("case", [c for c in CASES if c["outcome"] == "ask"], ids=_said)
+def test_each_offer_settles_the_question(case):
+    low, high = ORDINARY_MM[case["quantity"]]
+
+    for offer in understand(case["text"], case["unit"], case["quantity"]).offers:
+        settled = understand(offer, case["unit"], case["quantity"])
+
+        assert settled.outcome == "value"
+        assert low <= settled.mm_exact <= high
+
+
+def test_table_is_large_and_uneven_enough():
+    outcomes = [case["outcome"] for case in CASES]
+
+    assert len(CASES) >= 150
+    assert min(outcomes.count(outcome) for outcome in ("value", "ask", "refuse")) >= 25
+
+
+def test_twin_understands_the_table_the_same(js):
+    asked = [[case["text"], case["unit"], case["quantity"]] for case in CASES]
+
+    answers = js("reading/typed.js").map("understand", asked)
+
+    for row, answer in zip(asked, answers, strict=True):
+        assert answer == _python_answer(*row), row
+
+
+# Any length a tape can show, in any form that is accepted, comes back exactly.
+
+_SIXTY_FOURTHS = st.integers(0, 64 * 40).map(lambda n: Fraction(n, 64))
+_TENTHS = st.integers(0, 99_999).map(lambda n: Fraction(n, 10))
+_VULGAR = {
+    Fraction(1, 4): "¼",
+    Fraction(1, 2): "½",
+    Fraction(3, 4): "¾",
+    Fraction(1, 8): "⅛",
+    Fraction(3, 8): "⅜",
+    Fraction(5, 8): "⅝",
+    Fraction(7, 8): "⅞",
+}
+_SPACES = st.sampled_from(["", " ", "\t", "\u00a0", "\u2009", "\u3000", "  "])
+_ZEROS = st.sampled_from([0x30, 0x660, 0x6F0, 0x966, 0xFF10, 0x1D7CE])
+_FEET_MARKS = st.sampled_from(["'", "′", "’", " ft "])
+_INCH_MARKS = st.sampled_from(['"', "″", "”", "''", " in", "in", " IN.", " inches"])
+
+
+def _in_script(text, zero):
+    return "".join(chr(zero + int(c)) if c in "0123456789" else c for c in text)
+
+
+@st.composite
+def _inches_as_typed(draw):
+    inches = draw(_SIXTY_FOURTHS)
+    feet, rest = divmod(inches, 12) if draw(st.booleans()) else (0, inches)
+    whole, part = divmod(rest, 1)
+    text = str(whole)
+    if part:
+        joint = draw(st.sampled_from([" ", "-", " - ", "\u00a0"]))
+        slash = draw(st.sampled_from(["/", "⁄", " / "]))
+        text += joint + f"{part.numerator}{slash}{part.denominator}"
+        if part in _VULGAR and draw(st.booleans()):
+            text = f"{whole}{draw(st.sampled_from(['', ' ', '-']))}{_VULGAR[part]}"
+    text += draw(_INCH_MARKS)
+    if feet:
+        text = f"{feet}{draw(_FEET_MARKS)}{draw(_SPACES)}{text}"
+    text = draw(_SPACES) + _in_script(text, draw(_ZEROS)) + draw(_SPACES)
+    return text, inches * MM["in"]
+
+
+@st.composite
+def _tenths_as_typed(draw):
+    mm = draw(_TENTHS)
+    unit = draw(st.sampled_from(["mm", "cm"]))
+    places = 1 if unit == "mm" else 2
+    number = f"{float(mm / MM[unit]):.{places}f}"
+    if draw(st.booleans()) and "." in number:
+        number = number.rstrip("0").rstrip(".")
+    number = number.replace(".", draw(st.sampled_from([".", ",", "٫"])))
+    typed_unit = draw(st.sampled_from([unit, f" {unit}", unit.upper()]))
+    return draw(_SPACES) + _in_script(number, draw(_ZEROS)) + draw(_SPACES) + typed_unit, mm
+
+
+@settings(deadline=None, max_examples=400)
+@given(_inches_as_typed() | _tenths_as_typed(), st.sampled_from(["mm", "cm", "in"]))
+def test_any_length_of_a_tape_comes_back_exactly(typed, unit):
+    text, mm = typed
+
+    assert read_length(text, unit).mm_exact == mm
+
+
+@settings(deadline=None, max_examples=25)
+@given(
+    st.lists(
+        st.text(alphabet="0123456789 .,/-+'\"½¾″′eincmft٣३１／\u00a0−𝟛x", max_size=12),
+        min_size=40,
+        max_size=80,
+    )
+)
+def test_twin_understands_any_text_the_same(js, texts):
+    asked = [[text, unit, "hardware_length"] for text in texts for unit in ("mm", "cm", "in")]
+
+    answers = js("reading/typed.js").map("understand", asked)
+
+    for row, answer in zip(asked, answers, strict=True):
+        assert answer == _python_answer(*row), row
+
+
+@settings(deadline=None, max_examples=100)
+@given(st.text(max_size=70))
+def test_any_text_is_one_length_or_refused(text):
+    try:
+        reading = read_length(text)
+    except Unreadable as refused:
+        assert refused.says
+    else:
+        assert reading.mm_exact >= 0
+
+
+def test_reading_names_an_unknown_unit():
+    with pytest.raises(OutOfRange, match="mm, cm or in"):
+        read_length("394", "ell")
+
+
+@pytest.mark.parametrize(
+    ("text", "unit", "says"),
+    [
+        ("16 1/2", "in", "16 1/2 in is 419.1 mm"),
+        ("39,4 cm", "in", "39,4 cm is 394 mm"),
+        ("381", "mm", "381 mm is 15 in"),
+        ("394", "mm", "394 mm is about 15 1/2 in"),
+        ("1' 3½\"", "mm", "1 ft 3 1/2 in is 393.7 mm"),
+        ("1'", "mm", "1 ft is 304.8 mm"),
+    ],
+)
+def test_reading_says_what_was_understood(text, unit, says):
+    assert read_length(text, unit).says == says
+
+
+def test_braces_in_the_text_are_left_as_typed():
+    with pytest.raises(Unreadable) as refused:
+        read_length("{example} {text}")
+
+    assert refused.value.says.startswith("Read “{example} {text}”")
+
+
+# Repeats.
+
+
+def test_combine_keeps_one_takes_the_mean_of_two_and_the_median_of_three():
+    a, b, c = Fraction(4191, 10), Fraction(42227, 100), Fraction(349)
+
+    assert combine([a]) == a
+    assert combine([a, b]) == Fraction(84137, 200)
+    assert combine([a, b, c]) == a
+
+
+@pytest.mark.parametrize("count", [0, 4])
+def test_combine_refuses_none_or_four(count):
+    with pytest.raises(OutOfRange, match="one, two or three"):
+        combine([Fraction(1)] * count)
+
+
+def test_twin_combines_the_same(js):
+    rows = [
+        [Fraction(4191, 10)],
+        [Fraction(1, 3), Fraction(5, 7)],
+        [Fraction(9), Fraction(1), Fraction(4, 3)],
+    ]
+    asked = [[[{"n": str(f.numerator), "d": str(f.denominator)} for f in row]] for row in rows]
+
+    answers = js("reading/typed.js").map("combine", asked)
+
+    assert [Fraction(int(a["n"]), int(a["d"])) for a in answers] == [combine(row) for row in rows]
+
+
+#: First, second (typed in mm), gap in mm, cause.
+REPEATS = [
+    ("394", "349", "19.05", "digits_swapped"),
+    ("39.4 cm", "34.9 cm", "19.05", "digits_swapped"),
+    ("39.4 cm", "34,9 cm", "19.05", "digits_swapped"),
+    ("394", "934", None, "digits_swapped"),
+    ("15 1/2 in", "51 1/2 in", "12.7", "digits_swapped"),
+    ("394", "493", "12.7", None),
+    ("394", "349 mm", "45", "digits_swapped"),
+    ("39.4 cm", "349", "12.7", None),
+    ("400", "381", "19.05", "gap_apart"),
+    ("381", "400", "19.05", "gap_apart"),
+    ("400", "384", "19", "gap_apart"),
+    ("400", "383.9", "19", "gap_apart"),
+    ("400", "378", "19", "gap_apart"),
+    ("400", "377.9", "19", None),
+    ("400", "384.1", "19", None),
+    ("16 1/2 in", "400", "19.05", "gap_apart"),
+    ("400", "400", "0", None),
+    ("394", "394", "19.05", None),
+    ("400", "380", None, None),
+]
+
+
+@pytest.mark.parametrize(("a", "b", "gap", "cause"), REPEATS)
+def test_repeats_that_differ_name_their_likely_cause(a, b, gap, cause):
+    gap_mm = None if gap is None else Fraction(gap)
+
+    assert repeat_cause(read_length(a), read_length(b), gap_mm) == cause
+
+
+def test_gap_apart_reaches_exactly_as_far_as_its_constant():
+    a, gap = read_length("400"), Fraction(19)
+
+    at_limit = read_length(str(400 - 19 - GAP_APART_WITHIN_MM))
+    beyond = read_length(f"{400 - 19 - GAP_APART_WITHIN_MM - 1}.9999")
+
+    assert repeat_cause(a, at_limit, gap) == "gap_apart"
+    assert repeat_cause(a, beyond, gap) is None
+
+
+def test_twin_names_the_same_causes(js):
+    readings = [[_python_answer(text, "mm", "none") for text in row[:2]] for row in REPEATS]
+    gaps = [None if row[2] is None else Fraction(row[2]) for row in REPEATS]
+    exact = [g if g is None else {"n": str(g.numerator), "d": str(g.denominator)} for g in gaps]
+
+    answers = js("reading/typed.js").map(
+        "repeatCause", [[*r, g] for r, g in zip(readings, exact, strict=True)]
+    )
+
+    assert answers == [row[3] for row in REPEATS]
