@@ -22,6 +22,7 @@ KEYS = {
     "entries",
     "photos",
 }
+OPTIONAL = {"replies"}  # answers to the workshop's queries, sealed with the revision that they explain
 SHORT = 200  # characters in the free texts
 
 
@@ -50,6 +51,7 @@ class SealContent:
     deliver_to: str
     entries: tuple[dict, ...]
     photos: tuple[dict, ...]
+    replies: tuple[tuple[uuid.UUID, str], ...]
 
 
 def sha256_of(raw: bytes) -> str:
@@ -60,7 +62,7 @@ def sha256_of(raw: bytes) -> str:
 def read_seal(raw: bytes) -> SealContent:
     """Reads a seal's bytes. Raises SealError with the key that is wrong."""
     seal = loaded(raw)
-    for key in seal.keys() - KEYS:
+    for key in seal.keys() - KEYS - OPTIONAL:
         raise SealError(key[:40], "is not a key of a seal")
     for key in sorted(KEYS - seal.keys()):
         raise SealError(key, "is missing")
@@ -81,6 +83,7 @@ def read_seal(raw: bytes) -> SealContent:
         deliver_to=a_text(seal["deliver_to"] or "", "deliver_to", SHORT),
         entries=some_objects(seal["entries"], "entries", least=1, most=2),
         photos=some_objects(seal["photos"], "photos", least=0, most=60),
+        replies=some_replies(seal.get("replies")),
     )
 
 
@@ -168,3 +171,15 @@ def some_objects(value: object, field: str, least: int, most: int) -> tuple[dict
     if not least <= len(value) <= most:
         raise SealError(field, f"must hold {least} to {most}")
     return tuple(value)
+
+
+def some_replies(value: object) -> tuple[tuple[uuid.UUID, str], ...]:
+    """The queries that are answered, with what is said to each."""
+    replies = some_objects(value or [], "replies", least=0, most=20)
+    for reply in replies:
+        if reply.keys() != {"query", "says"}:
+            raise SealError("replies", "must hold objects with query and says")
+    return tuple(
+        (an_id(reply["query"], "replies.query"), a_text(reply["says"], "replies.says", 500))
+        for reply in replies
+    )

@@ -9,10 +9,10 @@ from django.utils.translation import gettext as _
 
 from capture import services, sync
 from capture.models import Seal
-from capture.seal import SealContent
+from capture.seal import SealContent, read_seal
 from orders import moves
 from orders.lookups import for_phone
-from orders.models import Catalogue, Order, Revision
+from orders.models import Catalogue, Order, Query, Revision, Rival
 from orders.reckon import ENGINE_VERSION, reckon
 from orders.reckoning.entry import EntryError
 from orders.rulebook.book import load_book
@@ -40,15 +40,15 @@ def clinic_of(order_id: uuid.UUID) -> uuid.UUID | None:
 
 
 def receive(seal: Seal, content: SealContent, member: Member) -> sync.Outcome:
-    """Turns a stored seal into a revision of its order; the same seal again finds the same revision."""
+    """Turns a stored seal into a revision of its order; the same seal again finds what it became."""
     before = Revision.objects.filter(seal=seal).select_related("order").first()
     if before:
         return sync.Outcome(order=as_told(before.order, before.number))
     try:
-        revision = ordered(seal, content, member)
+        revision, says = ordered(seal, content, member)
     except Kept as kept:
         return sync.Outcome(order=None, says=kept.says)
-    return sync.Outcome(order=as_told(revision.order, revision.number))
+    return sync.Outcome(order=as_told(revision.order, revision.number), says=says)
 
 
 def as_told(order: Order, number: int) -> dict:
@@ -56,23 +56,21 @@ def as_told(order: Order, number: int) -> dict:
     return {"id": str(order.id), "state": order.state, "revision": number}
 
 
-def ordered(seal: Seal, content: SealContent, member: Member) -> Revision:
-    """The revision that this seal makes. Raises Kept."""
+def ordered(seal: Seal, content: SealContent, member: Member) -> tuple[Revision, str | None]:
+    """The revision that this seal makes, and what its sender should know. Raises Kept."""
     catalogue = catalogue_named(content)
     reckoned = reckoned_anew(content, catalogue)
     order = Order.objects.filter(id=content.id).first()
     try:
         if order is None:
-            return first_revision(seal, content, member, catalogue, reckoned)
+            return first_revision(seal, content, member, catalogue, reckoned), None
         return next_revision(order, seal, content, member, catalogue, reckoned)
     except (IntegrityError, moves.Changed):
         # Another seal of the same order was faster; it stands, this one is kept beside it.
-        again = Revision.objects.filter(seal=seal).select_related("order").first()
-        if again:
-            return again
-        raise Kept(
-            _("Another version of this order came first. Both are kept. Open it and send what is right.")
-        ) from None
+        same = Revision.objects.filter(seal=seal).select_related("order").first()
+        if same:
+            return same, None
+        raise kept_beside(Order.objects.get(id=content.id), seal, member) from None
 
 
 def catalogue_named(content: SealContent) -> Catalogue:
@@ -145,16 +143,46 @@ def first_revision(
 
 def next_revision(
     order: Order, seal: Seal, content: SealContent, member: Member, catalogue: Catalogue, reckoned: dict
-) -> Revision:
+) -> tuple[Revision, str | None]:
     """The revision that follows the current one, when the seal was made from that one. Raises Kept, moves.Changed."""
-    if content.parent_sha256 != order.current.seal.sha256:
-        raise Kept(
-            _("Another version of this order came first. Both are kept. Open it and send what is right.")
-        )
     if catalogue.workshop_id != order.workshop_id:
         raise Kept(_("This order is with another workshop. Make a new order for this one."))
-    if order.state not in moves.states_before("correct"):
-        raise Kept(_("The workshop has confirmed this order, so nothing was changed. Call the workshop."))
+    if content.parent_sha256 != order.current.seal.sha256 or order.state not in moves.states_before(
+        "correct"
+    ):
+        raise kept_beside(order, seal, member)
+    replies, says = replies_to_open_queries(order, content)
     revision = moves.new_revision(order, order.revision_number + 1, seal, catalogue, reckoned)
-    moves.correct(order, revision, member)
-    return revision
+    moves.correct(order, revision, member, replies)
+    return revision, says
+
+
+def replies_to_open_queries(order: Order, content: SealContent) -> tuple[list[tuple[Query, str]], str | None]:
+    """The seal's replies to queries that are still open; the rest is told, not lost: the seal holds its words."""
+    still_open = {query.id: query for query in moves.open_queries(order)}
+    replies = [(still_open[query_id], text) for query_id, text in content.replies if query_id in still_open]
+    if len(replies) == len(content.replies):
+        return replies, None
+    return replies, _(
+        "A question was withdrawn in the meantime. What you changed has gone to the workshop all the same."
+    )
+
+
+def kept_beside(order: Order, seal: Seal, member: Member) -> Kept:
+    """Keeps the seal beside the order's revisions, once; what the clinic is told of it."""
+    if not Rival.objects.filter(seal=seal).exists():
+        moves.contest(order, seal, member)
+    if order.state in moves.states_before("pick"):
+        return Kept(_("Another version of this order came first. Both are kept; pick the one that counts."))
+    return Kept(
+        _("The order is %(state)s, so nothing was changed. What you sent is kept. Call the workshop.")
+        % {"state": order.get_state_display()}
+    )
+
+
+def picked_revision(order: Order, rival: Rival) -> Revision:
+    """The unsaved revision that a kept seal makes when the clinic picks it. Raises Kept when it can't be one now."""
+    content = read_seal(bytes(rival.seal.raw))
+    catalogue = catalogue_named(content)
+    reckoned = reckoned_anew(content, catalogue)
+    return moves.new_revision(order, order.revision_number + 1, rival.seal, catalogue, reckoned)

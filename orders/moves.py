@@ -1,14 +1,17 @@
 """The table of moves, and one function per move. Nothing else changes an order's state.
 
-Each is a conditional UPDATE on id, state and revision with its event, in one transaction. When nothing was
-updated, somebody was faster: `Changed` says what the order is now, and nothing else has happened.
+Each is a conditional UPDATE on id, state and revision with its event and its mail rows, in one transaction. When
+nothing was updated, somebody was faster: `Changed` says what the order is now, and nothing else has happened.
 """
+
+from collections.abc import Iterable
 
 from django.db import transaction
 from django.utils import timezone
 
 from capture.models import Seal
-from orders.models import Catalogue, Order, Revision
+from orders.mail import tell
+from orders.models import Catalogue, Order, Query, Reply, Revision, Rival
 from orders.models.event import record
 from project.models import Member
 
@@ -19,7 +22,17 @@ CLINIC, WORKSHOP = "clinic", "workshop"
 MOVES = {
     (None, "send"): (CLINIC, State.SENT),
     (State.SENT, "correct"): (CLINIC, State.SENT),
+    (State.QUERIED, "correct"): (CLINIC, State.QUERIED),
+    (State.SENT, "query"): (WORKSHOP, State.QUERIED),
+    (State.QUERIED, "query"): (WORKSHOP, State.QUERIED),
+    (State.QUERIED, "reply"): (CLINIC, State.SENT),
+    (State.QUERIED, "withdraw"): (WORKSHOP, State.SENT),
+    (State.SENT, "pick"): (CLINIC, State.SENT),
+    (State.QUERIED, "pick"): (CLINIC, State.QUERIED),
     (State.SENT, "confirm"): (WORKSHOP, State.CONFIRMED),
+    (State.SENT, "cancel"): (CLINIC, State.CANCELLED),
+    (State.QUERIED, "cancel"): (CLINIC, State.CANCELLED),
+    (State.CONFIRMED, "cancel"): (CLINIC, State.CANCELLED),
 }
 
 
@@ -35,63 +48,149 @@ class NotYours(Exception):
     """This member's organisation may not make this move."""
 
 
-def state_after(state: str | None, move: str, member: Member) -> str | None:
-    """The state that `move` leads to, or None where the table has no such move. Raises NotYours for the other side."""
-    if (state, move) not in MOVES:
-        return None
-    side, after = MOVES[state, move]
-    if side != member.organisation.kind:
-        raise NotYours(move)
-    return after
-
-
 def states_before(move: str) -> list[str]:
     """The states that `move` starts from."""
     return [state for state, name in MOVES if name == move and state is not None]
 
 
+def may_move(order: Order, move: str, member: Member) -> bool:
+    """Whether the table lets this member make this move now. For showing a button; the move itself asks again."""
+    side, _after = MOVES.get((order.state, move), (None, None))
+    return side == member.organisation.kind
+
+
 @transaction.atomic
-def send(order: Order, revision: Revision, member: Member) -> Order:
+def send(order: Order, revision: Revision, member: Member) -> None:
     """The order comes into being, with its first revision."""
-    order.state = state_after(None, "send", member)
+    side, order.state = MOVES[None, "send"]
+    if side != member.organisation.kind:
+        raise NotYours("send")
     order.moved_at = timezone.now()
     order.revision_number = revision.number
     order.save(force_insert=True)
     revision.save(force_insert=True)
+    tell(order, "send", WORKSHOP)
     record(order.id, "send", member, revision=revision.number, seal=revision.seal.sha256)
-    return order
 
 
 @transaction.atomic
-def correct(order: Order, revision: Revision, member: Member) -> Order:
-    """A new revision takes the place of the one before it. Raises Changed."""
-    advance(order, "correct", member, order.revision_number, revision_number=revision.number)
+def correct(
+    order: Order, revision: Revision, member: Member, replies: Iterable[tuple[Query, str]] = ()
+) -> None:
+    """A new revision takes the place of the one before it, with replies to open queries where there are some.
+
+    When it answers the last open query, the move is a reply and the order is the workshop's again. Raises Changed.
+    """
+    replies = list(replies)
+    answered = {query.id for query, _text in replies}
+    left_open = [query for query in open_queries(order) if query.id not in answered]
+    move = "reply" if replies and order.state == State.QUERIED and not left_open else "correct"
+    advance(order, move, member, revision_number=revision.number)
     revision.save(force_insert=True)
-    record(order.id, "correct", member, revision=revision.number, seal=revision.seal.sha256)
-    return order
+    for query, text in replies:
+        Reply.objects.create(query=query, revision=revision, text=text, by=member)
+    tell(order, move, WORKSHOP)
+    said = {"revision": revision.number, "seal": revision.seal.sha256}
+    record(order.id, move, member, **said, queries=sorted(str(query_id) for query_id in answered))
 
 
 @transaction.atomic
-def confirm(order: Order, seal_sha256: str, member: Member) -> Order:
+def query(order: Order, member: Member, revision: Revision, side: str, field: str, text: str) -> Query:
+    """The workshop asks about one entry; the order goes back to the clinic. Raises Changed."""
+    if revision.number != order.revision_number:
+        raise Changed(Order.objects.get(id=order.id))
+    advance(order, "query", member)
+    asked = Query.objects.create(
+        order=order, revision=revision, side=side, field=field, text=text, asked_by=member
+    )
+    tell(order, "query", CLINIC)
+    record(order.id, "query", member, query=str(asked.id), revision=revision.number)
+    return asked
+
+
+@transaction.atomic
+def withdraw(order: Order, asked: Query, member: Member) -> None:
+    """The workshop takes an open query back; with none left, the order is its own again. Raises Changed."""
+    if order.state != State.QUERIED or asked.state != "open":
+        raise Changed(Order.objects.get(id=order.id))
+    withdrawn = Query.objects.filter(id=asked.id, withdrawn_at=None, reply=None).update(
+        withdrawn_at=timezone.now()
+    )
+    if not withdrawn:
+        raise Changed(Order.objects.get(id=order.id))
+    if not open_queries(order):
+        advance(order, "withdraw", member)
+    elif MOVES[State.QUERIED, "withdraw"][0] != member.organisation.kind:
+        raise NotYours("withdraw")
+    tell(order, "withdraw", CLINIC)
+    record(order.id, "withdraw", member, query=str(asked.id))
+
+
+@transaction.atomic
+def contest(order: Order, seal: Seal, member: Member) -> None:
+    """Keeps a seal that was not made from the current revision; nothing is confirmed until the clinic picks."""
+    Rival.objects.get_or_create(order=order, seal=seal)
+    if order.state in (State.SENT, State.QUERIED):
+        Order.objects.filter(id=order.id, state=order.state).update(contested=True)
+        order.refresh_from_db()
+    record(order.id, "contest", member, seal=seal.sha256)
+
+
+@transaction.atomic
+def pick(order: Order, member: Member, revision: Revision | None = None) -> None:
+    """The clinic picks between seals with one parent: the current revision, or `revision` made from the other.
+
+    Raises Changed.
+    """
+    number = revision.number if revision else order.revision_number
+    advance(order, "pick", member, contested=False, revision_number=number)
+    if revision:
+        revision.save(force_insert=True)
+    order.rivals.filter(settled_at=None).update(settled_at=timezone.now())
+    tell(order, "pick", WORKSHOP)
+    record(order.id, "pick", member, revision=number, seal=order.current.seal.sha256)
+
+
+@transaction.atomic
+def confirm(order: Order, seal_sha256: str, member: Member) -> None:
     """The workshop confirms the very revision it has read, named by its seal's hash. Raises Changed."""
     revision = Revision.objects.filter(order=order, seal__sha256=seal_sha256).first()
-    if revision is None:
+    if revision is None or revision.number != order.revision_number or order.contested:
         raise Changed(Order.objects.get(id=order.id))
-    advance(order, "confirm", member, revision.number)
+    advance(order, "confirm", member)
+    tell(order, "confirm", CLINIC)
     record(order.id, "confirm", member, revision=revision.number, seal=seal_sha256)
-    return order
 
 
-def advance(order: Order, move: str, member: Member, revision_number: int, **changes: object) -> None:
-    """The conditional UPDATE behind every move; raises Changed when the order is no longer what `move` starts from."""
-    before = states_before(move)
-    after = state_after(before[0], move, member)
-    moved = Order.objects.filter(id=order.id, state__in=before, revision_number=revision_number).update(
-        state=after, moved_at=timezone.now(), **changes
+@transaction.atomic
+def cancel(order: Order, member: Member) -> None:
+    """The clinic takes the order back, for good. Raises Changed."""
+    advance(order, "cancel", member)
+    tell(order, "cancel", WORKSHOP)
+    record(order.id, "cancel", member, revision=order.revision_number)
+
+
+def advance(order: Order, move: str, member: Member, **changes: object) -> None:
+    """The conditional UPDATE behind every move: `order` must still be as it was read.
+
+    Raises Changed when it is not, or when the table has no such move from its state; NotYours for the other side.
+    """
+    if (order.state, move) not in MOVES:
+        raise Changed(Order.objects.get(id=order.id))
+    side, after = MOVES[order.state, move]
+    if side != member.organisation.kind:
+        raise NotYours(move)
+    as_read = Order.objects.filter(
+        id=order.id, state=order.state, revision_number=order.revision_number, contested=order.contested
     )
-    if not moved:
+    if not as_read.update(state=after, moved_at=timezone.now(), **changes):
         raise Changed(Order.objects.get(id=order.id))
     order.refresh_from_db()
+
+
+def open_queries(order: Order) -> list[Query]:
+    """The order's queries that wait for the clinic, oldest first."""
+    return list(order.queries.filter(withdrawn_at=None, reply=None))
 
 
 def new_revision(order: Order, number: int, seal: Seal, catalogue: Catalogue, reckoned: dict) -> Revision:

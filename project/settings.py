@@ -146,6 +146,7 @@ CSRF_FAILURE_VIEW = "project.views.csrf_failed"
 DATA_UPLOAD_MAX_MEMORY_SIZE = 1_000_000
 
 EMAIL_BACKEND = env.text("SHANKLINE_MAIL_BACKEND", "django.core.mail.backends.console.EmailBackend")
+SITE_ADDRESS = env.text("SHANKLINE_ADDRESS", "http://127.0.0.1:8000/")
 DEFAULT_FROM_EMAIL = env.text("SHANKLINE_MAIL_FROM", "shankline@localhost")
 
 LOGGING = {

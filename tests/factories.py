@@ -6,10 +6,9 @@ import json
 import uuid
 from pathlib import Path
 
-from orders.rulebook.book import load_book
-
 from capture import sync
 from orders.models import Catalogue, Order
+from orders.rulebook.book import load_book
 from project.models import Member, Organisation, User
 
 CATALOGUES = Path(__file__).resolve().parent.parent / "fixtures_demo" / "catalogues"
@@ -31,7 +30,7 @@ def workshop(name: str = "", catalogue: str = "tarn-street-moulding-room") -> Or
 
 def member(role: str, organisation: Organisation) -> Member:
     """A member who signs in with a mail address of their own."""
-    user = User.objects.create_user(f"member{next(_count)}@example.org", "a good long password")
+    user = User.objects.create_user(f"member{next(_count)}@example.org")
     return Member.objects.create(user=user, organisation=organisation, role=role, initials="T. M.")
 
 
@@ -64,7 +63,7 @@ def entry(**changes) -> dict:
 
 
 def seal(
-    to: Organisation, *entries: dict, order_id=None, parent: str | None = None, visit=None, **changes
+    to: Organisation, *entries: dict, order_id=None, parent: str | None = None, visit_id=None, **changes
 ) -> bytes:
     """A seal's bytes, as a phone would freeze them."""
     entries = entries or (entry(),)
@@ -73,7 +72,7 @@ def seal(
         "id": str(order_id or uuid.uuid4()),
         "parent_sha256": parent,
         "visit": {
-            "id": str(visit or uuid.uuid4()),
+            "id": str(visit_id or uuid.uuid4()),
             "reference": entries[0]["reference"],
             "initials": "A. B.",
         },
@@ -111,7 +110,7 @@ def correction(to_order: Order, by: Member, *entries: dict, **changes) -> dict:
         *(entries or tuple(now.entries)),
         order_id=to_order.id,
         parent=now.seal.sha256,
-        visit=to_order.visit_id,
+        visit_id=to_order.visit_id,
         **changes,
     )
     return sync.take_seal(by, to_order.id, hash_of(raw), raw)

@@ -2,6 +2,21 @@
 
 from orders.models.catalogue import Catalogue
 from orders.models.event import Event, EventHead, Look
+from orders.models.handout import Handout
+from orders.models.mail import Mail
 from orders.models.order import Order, Revision
+from orders.models.query import Query, Reply, Rival
 
-__all__ = ["Catalogue", "Event", "EventHead", "Look", "Order", "Revision"]
+__all__ = [
+    "Catalogue",
+    "Event",
+    "EventHead",
+    "Handout",
+    "Look",
+    "Mail",
+    "Order",
+    "Query",
+    "Reply",
+    "Revision",
+    "Rival",
+]

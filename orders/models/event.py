@@ -4,6 +4,7 @@ import hashlib
 import json
 
 from django.db import models, transaction
+from django.db.transaction import TransactionManagementError
 from django.utils import timezone
 
 from project.models import Member
@@ -68,6 +69,8 @@ def record(order_id, what: str, member: Member | None, **detail: object) -> Even
 
     Raises TransactionManagementError outside a transaction.
     """
+    if not transaction.get_connection().in_atomic_block:
+        raise TransactionManagementError("an event is recorded in its move's transaction")
     head, _made = EventHead.objects.select_for_update().get_or_create(id=1)
     event = Event(
         order_id=order_id,

@@ -1,0 +1,296 @@
+import pytest
+from django.db import transaction
+
+from capture import sync
+from orders import intake, moves
+from orders.models import Event, Mail, Order, Revision
+from tests import factories
+
+State = Order.State
+
+
+@pytest.fixture
+def order(clinician, fabricator):
+    return factories.order(clinician, fabricator.organisation)
+
+
+def force_state(order, state):
+    Order.objects.filter(id=order.id).update(state=state)
+    order.refresh_from_db()
+
+
+def test_sending_makes_the_order_with_its_first_revision(order):
+    assert (order.state, order.revision_number) == (State.SENT, 1)
+    assert order.current.number == 1
+    assert [event.what for event in Event.objects.filter(order_id=order.id)] == ["send"]
+
+
+def test_confirm_names_the_revision_by_its_seal(order, fabricator):
+    moves.confirm(order, order.current.seal.sha256, fabricator)
+
+    assert Order.objects.get(id=order.id).state == State.CONFIRMED
+    event = Event.objects.get(order_id=order.id, what="confirm")
+    assert event.detail == {"revision": 1, "seal": order.current.seal.sha256}
+    assert event.member_id == fabricator.id
+
+
+def test_confirm_refuses_a_revision_that_was_replaced(order, clinician, fabricator):
+    read = order.current.seal.sha256
+    factories.correction(order, clinician, factories.entry(length=["15 3/4"], second_route=None))
+
+    with pytest.raises(moves.Changed) as changed:
+        moves.confirm(order, read, fabricator)
+
+    assert changed.value.order.revision_number == 2
+    assert Order.objects.get(id=order.id).state == State.SENT
+    assert not Event.objects.filter(order_id=order.id, what="confirm").exists()
+
+
+def test_confirm_refuses_a_seal_of_another_order(order, clinician, fabricator):
+    other = factories.order(clinician, fabricator.organisation, factories.entry(reference="T-0002"))
+
+    with pytest.raises(moves.Changed):
+        moves.confirm(order, other.current.seal.sha256, fabricator)
+
+    assert Order.objects.get(id=order.id).state == State.SENT
+
+
+# Every state in which each move must be refused: all that the table does not name.
+REFUSED = [
+    (move, state)
+    for move in sorted({move for _state, move in moves.MOVES} - {"send"})
+    for state in State.values
+    if (state, move) not in moves.MOVES
+]
+
+
+@pytest.mark.parametrize(("move", "state"), REFUSED)
+def test_a_move_is_refused_in_every_other_state(move, state, order, fabricator, clinician):
+    mover = fabricator if moves.MOVES[moves.states_before(move)[0], move][0] == "workshop" else clinician
+    force_state(order, state)
+    events = Event.objects.count()
+
+    with pytest.raises(moves.Changed), transaction.atomic():
+        moves.advance(order, move, mover)
+
+    assert Order.objects.get(id=order.id).state == state
+    assert Event.objects.count() == events
+
+
+@pytest.mark.parametrize(("state", "move"), [key for key in moves.MOVES if key[0]])
+def test_the_other_side_may_not_make_the_move(state, move, order, fabricator, clinician):
+    wrong = clinician if moves.MOVES[state, move][0] == "workshop" else fabricator
+    force_state(order, state)
+
+    with pytest.raises(moves.NotYours), transaction.atomic():
+        moves.advance(order, move, wrong)
+
+    assert not moves.may_move(order, move, wrong)
+    assert Order.objects.get(id=order.id).state == state
+
+
+@pytest.mark.parametrize(("state", "move"), [key for key in moves.MOVES if key[0]])
+def test_a_move_leads_where_the_table_says(state, move, order, fabricator, clinician):
+    side, after = moves.MOVES[state, move]
+    force_state(order, state)
+
+    moves.advance(order, move, fabricator if side == "workshop" else clinician)
+
+    assert Order.objects.get(id=order.id).state == after
+
+
+def test_a_move_on_an_order_that_has_moved_meanwhile_is_refused(order, fabricator):
+    as_read = Order.objects.get(id=order.id)
+    moves.confirm(order, order.current.seal.sha256, fabricator)
+
+    with pytest.raises(moves.Changed) as changed, transaction.atomic():
+        moves.advance(as_read, "query", fabricator)
+
+    assert changed.value.order.state == State.CONFIRMED
+
+
+def ask(order, fabricator, field="length", text="Is this from the rim?"):
+    return moves.query(order, fabricator, order.current, "left", field, text)
+
+
+def test_a_query_sends_the_order_back_and_a_reply_brings_it_again(order, clinician, fabricator):
+    asked = ask(order, fabricator)
+    assert Order.objects.get(id=order.id).state == State.QUERIED
+
+    answer = factories.correction(
+        order,
+        clinician,
+        factories.entry(length=["15 3/4"], second_route=None),
+        replies=[{"query": str(asked.id), "says": "It was the collar."}],
+    )
+
+    assert answer["order"] == {"id": str(order.id), "state": "sent", "revision": 2}
+    asked.refresh_from_db()
+    assert (asked.state, asked.reply.text, asked.reply.revision.number) == (
+        "replied",
+        "It was the collar.",
+        2,
+    )
+
+
+def test_the_order_stays_with_the_clinic_until_every_query_is_answered(order, clinician, fabricator):
+    first, second = ask(order, fabricator), ask(order, fabricator, "girth", "On the skin?")
+
+    factories.correction(order, clinician, replies=[{"query": str(first.id), "says": "Yes."}])
+    order.refresh_from_db()
+    assert (order.state, order.revision_number) == (State.QUERIED, 2)
+
+    factories.correction(
+        order,
+        clinician,
+        factories.entry(length=["15 3/4"], second_route=None),
+        replies=[{"query": str(second.id), "says": "Yes."}],
+    )
+    order.refresh_from_db()
+    assert (order.state, order.revision_number) == (State.SENT, 3)
+
+
+def test_a_reply_to_a_withdrawn_query_loses_nothing(order, clinician, fabricator):
+    asked = ask(order, fabricator)
+    moves.withdraw(order, asked, fabricator)
+    order.refresh_from_db()
+
+    answer = factories.correction(
+        order,
+        clinician,
+        factories.entry(length=["15 3/4"], second_route=None),
+        replies=[{"query": str(asked.id), "says": "It was the collar."}],
+    )
+
+    assert answer["order"]["revision"] == 2
+    assert "withdrawn" in answer["says"]
+    asked.refresh_from_db()
+    assert asked.state == "withdrawn"
+
+
+def test_a_query_is_withdrawn_once(order, fabricator):
+    asked = ask(order, fabricator)
+    moves.withdraw(order, asked, fabricator)
+    assert Order.objects.get(id=order.id).state == State.SENT
+
+    asked.refresh_from_db()
+    with pytest.raises(moves.Changed):
+        moves.withdraw(order, asked, fabricator)
+
+
+def test_withdrawing_one_of_two_queries_leaves_the_other(order, fabricator):
+    first, second = ask(order, fabricator), ask(order, fabricator, "girth")
+
+    moves.withdraw(order, first, fabricator)
+
+    order.refresh_from_db()
+    assert order.state == State.QUERIED
+    assert moves.open_queries(order) == [second]
+
+
+def test_a_query_about_a_revision_that_was_replaced_is_refused(order, clinician, fabricator):
+    read = order.current
+    factories.correction(order, clinician, factories.entry(length=["15 3/4"], second_route=None))
+
+    with pytest.raises(moves.Changed):
+        moves.query(order, fabricator, read, "left", "length", "Is this from the rim?")
+
+    assert not order.queries.exists()
+
+
+def contested(order, clinician):
+    """Two seals with one parent: the first is revision 2, the second waits."""
+    parent = order.current.seal.sha256
+    answers = []
+    for length in ("15 3/4", "15 7/8"):
+        raw = factories.seal(
+            order.workshop,
+            factories.entry(length=[length], second_route=None),
+            order_id=order.id,
+            parent=parent,
+            visit_id=order.visit_id,
+        )
+        answers.append(sync.take_seal(clinician, order.id, factories.hash_of(raw), raw))
+    order.refresh_from_db()
+    return answers
+
+
+def test_two_seals_with_one_parent_wait_for_the_clinic_to_pick(order, clinician, fabricator):
+    answers = contested(order, clinician)
+
+    assert [answer["outcome"] for answer in answers] == ["ordered", "kept"]
+    assert order.contested
+    with pytest.raises(moves.Changed):
+        moves.confirm(order, order.current.seal.sha256, fabricator)
+
+
+def test_picking_what_counts_now_lets_it_be_confirmed(order, clinician, fabricator):
+    contested(order, clinician)
+
+    moves.pick(order, clinician)
+
+    order.refresh_from_db()
+    assert (order.contested, order.revision_number) == (False, 2)
+    moves.confirm(order, order.current.seal.sha256, fabricator)
+
+
+def test_picking_the_other_makes_it_the_next_revision(order, clinician):
+    contested(order, clinician)
+    rival = order.rivals.get()
+
+    moves.pick(order, clinician, intake.picked_revision(order, rival))
+
+    order.refresh_from_db()
+    assert (order.contested, order.revision_number) == (False, 3)
+    assert order.current.seal_id == rival.seal_id
+
+
+def test_a_cancelled_order_takes_nothing_more(order, clinician, fabricator):
+    moves.cancel(order, clinician)
+
+    answer = factories.correction(order, clinician, factories.entry(length=["15 3/4"], second_route=None))
+
+    assert answer["outcome"] == "kept"
+    assert "cancelled" in answer["says"]
+    order.refresh_from_db()
+    assert (order.state, order.revision_number, order.contested) == (State.CANCELLED, 1, False)
+
+
+def test_each_move_tells_the_other_side_once(order, clinician, fabricator):
+    asked = ask(order, fabricator)
+    factories.correction(order, clinician, replies=[{"query": str(asked.id), "says": "Yes."}])
+    order.refresh_from_db()
+    moves.confirm(order, order.current.seal.sha256, fabricator)
+
+    told = list(Mail.objects.order_by("id").values_list("what", "to_id"))
+    assert told == [
+        ("send", fabricator.id),
+        ("query", clinician.id),
+        ("reply", fabricator.id),
+        ("confirm", clinician.id),
+    ]
+
+
+def test_every_move_is_an_event_with_who_and_what(order, clinician, fabricator):
+    asked = ask(order, fabricator)
+    moves.withdraw(order, asked, fabricator)
+    moves.cancel(order, clinician)
+
+    events = [
+        (event.what, event.member_id) for event in Event.objects.filter(order_id=order.id).order_by("id")
+    ]
+    assert events == [
+        ("send", clinician.id),
+        ("query", fabricator.id),
+        ("withdraw", fabricator.id),
+        ("cancel", clinician.id),
+    ]
+
+
+def test_a_revision_is_numbered_by_the_server_and_frozen(order, clinician):
+    factories.correction(order, clinician, factories.entry(length=["15 3/4"], second_route=None))
+    order.refresh_from_db()
+
+    assert [revision.number for revision in order.revisions.order_by("number")] == [1, 2]
+    with pytest.raises(Exception, match="written once"), transaction.atomic():
+        Revision.objects.filter(order=order).update(number=9)
