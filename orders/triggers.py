@@ -8,7 +8,8 @@ FROZEN = {
     "orders_event": ("UPDATE", "DELETE"),
     "orders_look": ("UPDATE", "DELETE"),
     "orders_revision": ("UPDATE",),
-    "capture_seal": ("UPDATE",),
+    # who sent it may be forgotten, what was sent may not change
+    "capture_seal": ("UPDATE OF order_id, sha256, raw, parent_sha256, received_at",),
 }
 
 
@@ -23,7 +24,7 @@ def drops(vendor: str) -> list[str]:
 
 
 def make(vendor: str, table: str, verb: str) -> str:
-    name = f"{table}_no_{verb.lower()}"
+    name = name_of(table, verb)
     if vendor == "sqlite":
         return (
             f"CREATE TRIGGER {name} BEFORE {verb} ON {table} "
@@ -37,8 +38,12 @@ def make(vendor: str, table: str, verb: str) -> str:
 
 
 def drop(vendor: str, table: str, verb: str) -> str:
-    name = f"{table}_no_{verb.lower()}"
+    name = name_of(table, verb)
     return f"DROP TRIGGER {name}" if vendor == "sqlite" else f"DROP TRIGGER {name} ON {table}"
+
+
+def name_of(table: str, verb: str) -> str:
+    return f"{table}_no_{verb.split()[0].lower()}"
 
 
 def run(schema_editor, lines: list[str]) -> None:

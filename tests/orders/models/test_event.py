@@ -2,9 +2,11 @@ import pytest
 from django.db import connection, transaction
 from django.db.transaction import TransactionManagementError
 
+from capture.models import Seal
 from orders import triggers
 from orders.models import Event, Look
 from orders.models.event import chain_breaks, note_look, record
+from tests import factories
 
 
 @pytest.fixture
@@ -69,3 +71,13 @@ def test_an_event_outside_a_transaction_is_refused(clinician):
             record(clinician.id, "move", clinician)
     finally:
         connection.in_atomic_block = before
+
+
+def test_what_was_sent_cannot_change_but_its_sender_may_be_forgotten(clinician, fabricator):
+    factories.order(clinician, fabricator.organisation)
+
+    with pytest.raises(Exception, match="capture_seal is written once"), transaction.atomic():
+        Seal.objects.update(raw=b"{}")
+    Seal.objects.update(sent_by=None)
+
+    assert Seal.objects.get().sent_by is None
