@@ -21,6 +21,8 @@ SOURCES = {
     "STEINER": "Steiner's formula: a closed convex curve moved inward by d, without a cusp, is 2 pi d shorter.",
     "PCHIP": "Fritsch, Butland 1984, SIAM J. Sci. Stat. Comput. 5:300-304: monotone piecewise cubic "
     "interpolation; end slopes by the three-point formula of Moler, Numerical computing with MATLAB, 3.6.",
+    "EBERLY": "Eberly: Distance from a point to an ellipse, an ellipsoid, or a hyperellipsoid, Geometric Tools; "
+    "the bisection of its section 2.9 (section number from memory).",
     "FOURBAR": "Instant centre of a four-bar linkage's coupler: where the two side links meet, produced; "
     "e.g. Norton, Design of machinery, chapter 6.",
     "PRACTICE": "Common practice of the trade; no source.",

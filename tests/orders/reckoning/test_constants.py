@@ -1,4 +1,3 @@
-import csv
 from pathlib import Path
 
 from orders.reckoning import constants

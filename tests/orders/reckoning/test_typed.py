@@ -177,12 +177,10 @@ def test_twin_understands_any_text_the_same(js, texts):
 @settings(deadline=None, max_examples=100)
 @given(st.text(max_size=70))
 def test_any_text_is_one_length_or_refused(text):
-    try:
-        reading = read_length(text)
-    except Unreadable as refused:
-        assert refused.says
-    else:
-        assert reading.mm_exact >= 0
+    found = understand(text, "mm", "none")
+
+    assert found.says
+    assert (found.outcome == "value") == (found.mm_exact is not None) == (found.reason is None)
 
 
 def test_reading_names_an_unknown_unit():
