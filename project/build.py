@@ -17,6 +17,7 @@ SOURCES = (
     "capture/templates",
     "capture/sheet.py",
     "capture/sheet_fields",
+    "capture/sheet_words.py",
     "orders/rulebook",
     "project/locale",
 )

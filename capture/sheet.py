@@ -1,0 +1,76 @@
+"""The measuring sheet's page: static, free of persons, one per language, rendered when the site is built.
+
+The page holds every field's words and every sentence of the phone as one JSON block; the phone's modules
+draw the views from it. Person's data reaches the phone only through `/api/` and stays in its own store.
+"""
+
+import json
+
+from django.template.loader import render_to_string
+from django.utils import translation
+
+from capture.sheet_fields import FIELDS, PARTS, Choice, Field
+from capture.sheet_words import WORDS
+from orders.rulebook.expression import read_expression
+
+# What ends a script element or starts a comment in one; JSON reads the escapes as the same text.
+_IN_SCRIPT = {ord("<"): "\\u003c", ord(">"): "\\u003e", ord("&"): "\\u0026"}
+
+
+def render_sheet(language: str, static_prefix: str) -> str:
+    """The whole HTML page in one language.
+
+    Parameters
+    ----------
+    language : str
+        A language code that the site has.
+    static_prefix : str
+        Where this build's static files lie, with a slash at its end; its last folder names the build.
+    """
+    build = static_prefix.rstrip("/").rsplit("/", 1)[-1]
+    with translation.override(language):
+        context = {
+            "language": language,
+            "direction": "rtl" if translation.get_language_bidi() else "ltr",
+            "static": static_prefix,
+            "sheet": sheet_json(build, language),
+        }
+        return render_to_string("capture/sheet.html", context)
+
+
+def sheet_json(build: str, language: str) -> str:
+    """All of the page's words and rules, in the language that is active, safe inside a script element."""
+    sheet = {
+        "build": build,
+        "language": language,
+        "parts": [{"key": part.key, "name": translation.gettext(part.name)} for part in PARTS],
+        "fields": [field_for_page(field) for field in FIELDS],
+        "words": {key: translation.gettext(text) for key, text in WORDS.items()},
+    }
+    return json.dumps(sheet, ensure_ascii=False, separators=(",", ":")).translate(_IN_SCRIPT)
+
+
+def field_for_page(field: Field) -> dict:
+    """One field as the phone gets it: its words in the active language, its expressions as trees."""
+    told = {"key": field.key, "part": field.part.key, "kind": field.kind, "home": field.home}
+    for name in ("label", "brief", "posture", "where", "easy_mistake", "caution"):
+        if getattr(field, name):
+            told[name] = translation.gettext(getattr(field, name))
+    for name in ("drawing", "options", "quantity", "unit", "least", "most", "starts_at"):
+        if getattr(field, name) not in ("", None):
+            told[name] = getattr(field, name)
+    if field.signed:
+        told["signed"] = True
+    if field.choices:
+        told["choices"] = [_choice_for_page(choice) for choice in field.choices]
+    return told | {
+        "asked": read_expression(field.asked_when),
+        "open": read_expression(field.open_when),
+        "required": field.required,
+        "offered": field.offered,
+    }
+
+
+def _choice_for_page(choice: Choice) -> dict:
+    told = {"value": choice.value, "label": translation.gettext(choice.label)}
+    return told | ({"note": translation.gettext(choice.note)} if choice.note else {})

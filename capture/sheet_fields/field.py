@@ -1,0 +1,113 @@
+"""What a field of the measuring sheet is made of."""
+
+from dataclasses import dataclass
+
+FIRST_OPTION = "@first"
+"""Starts at the first option of the workshop's catalogue."""
+ADVISED = "@advised"
+"""Starts empty: the reckoning advises a value."""
+
+
+def _(text: str) -> str:
+    """Mark a text for translation; it is translated where the page is rendered."""
+    return text
+
+
+@dataclass(frozen=True)
+class Part:
+    """One part of the sheet: a stretch of the ruler at its top."""
+
+    key: str
+    name: str
+
+
+LEG = Part("leg", _("leg"))
+KNEE = Part("knee", _("knee"))
+FOOT = Part("foot", _("foot"))
+LENGTH = Part("length", _("length"))
+GIRTH = Part("girth", _("girth"))
+SHELL = Part("shell", _("shell"))
+PARTS = (LEG, KNEE, FOOT, LENGTH, GIRTH, SHELL)
+
+NOT_ASKED = "false"
+"""Stays folded away at what it starts at, until the measurer changes it."""
+
+
+@dataclass(frozen=True)
+class Choice:
+    """One answer of a choice: the entry's word for it, and the measurer's."""
+
+    value: str
+    label: str
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class Field:
+    """One field of the sheet, shown on a view of its own.
+
+    Attributes
+    ----------
+    key : str
+        Dotted path in the entry; for `home` "seal", the seal's own key.
+    kind : str
+        "choice", "yes_no", "option" (one of the workshop's `options`), "workshop", "readings" (up to three
+        of one length), "reading" (one length), "number" (in `unit`), "nothing" (answered by an empty list),
+        "text", "date".
+    brief : str
+        What a button or a fold calls it: "Next: girth".
+    drawing : str
+        Key of its guide drawing.
+    posture, where, easy_mistake, caution : str
+        The words beside the drawing; under 30 in all.
+    options : str
+        Key of a list in the workshop's catalogue.
+    quantity : str
+        Which ordinary range a length is held against; "" for none.
+    signed : bool
+        Whether a length may lie the other way; a minus then stands before it.
+    least, most : float or None
+        Range of a number, both ends allowed. [`unit`]
+    asked_when, open_when : str
+        In the rule book's notation, see the package's first page.
+    starts_at : str, bool or None
+        What stands while the field isn't asked; None for nothing.
+    required : bool
+        Whether *Next* wants an answer while the field is asked.
+    offered : bool
+        Not asked by itself: offered beside a reading, and asked once it was taken up.
+    """
+
+    key: str
+    part: Part
+    kind: str
+    label: str
+    brief: str
+    drawing: str
+    posture: str = ""
+    where: str = ""
+    easy_mistake: str = ""
+    caution: str = ""
+    choices: tuple[Choice, ...] = ()
+    options: str = ""
+    quantity: str = ""
+    unit: str = ""
+    signed: bool = False
+    least: float | None = None
+    most: float | None = None
+    asked_when: str = "true"
+    open_when: str = "true"
+    starts_at: str | bool | None = None
+    required: bool = True
+    offered: bool = False
+    home: str = "entry"
+
+    @property
+    def name(self) -> str:
+        """What expressions call this field's answer."""
+        return self.key.replace(".", "_")
+
+    @property
+    def words(self) -> str:
+        """Everything that is read before measuring."""
+        return " ".join((self.label, self.posture, self.where, self.easy_mistake))

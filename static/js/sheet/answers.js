@@ -1,0 +1,96 @@
+/* What the answers so far ask for: which fields are open, which are asked, what stands, and the entry they make. */
+
+import { evaluate } from "../book/evaluate.js";
+import { sheet } from "./words.js";
+
+const FIRST_OPTION = "@first";
+const ADVISED = "@advised";
+
+function given(value) {
+  return value !== undefined && value !== null && value !== "" && !(Array.isArray(value) && value.every((text) => text === ""));
+}
+
+/* Whether the measurer answered this field. */
+export function isAnswered(draft, field) {
+  return given(draft.answers[field.key]);
+}
+
+function taken_up(draft, field, short) {
+  return short || Boolean(draft.taken_up[field.key]) || isAnswered(draft, field);
+}
+
+/* Every open field of the sheet with its standing: {field, asked, answered, value, done}. A value is the answer, or
+   what the field starts at while it isn't asked; undefined while nothing is known. `short` also asks what is offered
+   beside a reading. */
+export function standingsOf(draft, { short = false } = {}) {
+  const known = {};
+  const standings = [];
+  for (const field of sheet.fields) {
+    const name = field.key.replaceAll(".", "_");
+    known[name] = "";
+    if (!evaluate(field.open, known)) continue;
+    const asked = field.offered ? taken_up(draft, field, short) : Boolean(evaluate(field.asked, known));
+    const answered = isAnswered(draft, field);
+    const value = answered ? draft.answers[field.key] : asked ? undefined : field.starts_at;
+    known[name] = value === undefined || Array.isArray(value) ? "" : String(value);
+    const done = answered || !field.required || Boolean(draft.skipped[field.key]);
+    standings.push({ field, asked, answered, value, done: field.required ? answered : done });
+  }
+  return standings;
+}
+
+/* The fields that are asked, in order. */
+export function askedOf(standings) {
+  return standings.filter((standing) => standing.asked);
+}
+
+/* The first asked field that still wants an answer, or undefined. */
+export function firstOpen(draft) {
+  const waits = ({ field, asked, answered }) => asked && !answered && !field.offered && !draft.skipped[field.key];
+  return standingsOf(draft).find(waits)?.field;
+}
+
+/* The workshop's catalogue that the draft's answer names, or undefined. */
+export function workshopOf(draft, phone) {
+  return phone.workshops.find((workshop) => workshop.id === draft.answers.workshop);
+}
+
+function first(options) {
+  return options?.[0]?.key ?? null;
+}
+
+function asNumber(text) {
+  const number = Number(String(text).trim().replace(",", "."));
+  return Number.isFinite(number) ? number : null;
+}
+
+/* One field's value as the entry holds it. */
+export function entryValue({ field, value }, catalogue) {
+  if (value === ADVISED) return null;
+  if (value === FIRST_OPTION) return first(catalogue?.[field.options]);
+  if (field.kind === "readings") return (value ?? []).filter((text) => text.trim() !== "");
+  if (value === undefined) return null;
+  if (field.kind === "yes_no") return value === true || value === "yes";
+  if (field.kind === "nothing") return value === "nothing" ? [] : null;
+  if (field.kind === "number") return asNumber(value);
+  return value;
+}
+
+function put(entry, key, value) {
+  const steps = key.split(".");
+  const last = steps.pop();
+  let place = entry;
+  for (const step of steps) place = place[step] ??= {};
+  place[last] = value;
+}
+
+/* The entry, as far as it is known; what isn't known is null. Reasons given for other figures are left out. */
+export function entryOf(draft, phone, answers = {}) {
+  const catalogue = workshopOf(draft, phone)?.catalogue;
+  const entry = { schema: "shankline-entry-1", reference: draft.visit.reference, units: draft.units };
+  for (const standing of standingsOf(draft)) {
+    if (standing.field.home === "entry") put(entry, standing.field.key, entryValue(standing, catalogue));
+  }
+  if (Object.keys(answers).length) entry.answers = answers;
+  return entry;
+}

@@ -1,0 +1,177 @@
+/* Check and send: the shell to scale, four figures, what the checks say, everything read back, and the docked foot. */
+
+import { flush, onOutbox, tryAgain } from "../offline/outbox.js";
+import { sealed, sealsOf } from "../offline/seal.js";
+import { standingsOf } from "./answers.js";
+import { answer, changed, keepNow } from "./drafts.js";
+import { drawn, el, fill } from "./elements.js";
+import { FlagRow, inOrder } from "./flag_rows.js";
+import { head } from "./frame.js";
+import { sameAsSealed, sealOf } from "./seal_content.js";
+import { askServer, phone } from "./phone_data.js";
+import { scalePicture } from "./pictures.js";
+import { readBack } from "./read_back.js";
+import { reckoned } from "./reckoned.js";
+import { stateOf } from "./state.js";
+import { inMm, say } from "./words.js";
+
+const FIGURES = [
+  ["finished_length_mm", "finished_length"], ["girth_mm", "girth"], ["upper_strap_mm", "upper_strap"], ["lower_strap_mm", "lower_strap"],
+];
+
+export class CheckView {
+  constructor({ root, draft, go, signal }) {
+    Object.assign(this, { root, draft, go, signal });
+    draft.at = "check";
+    changed(draft);
+    signal.addEventListener("abort", onOutbox(() => this.takeSeals()));
+    this.build();
+  }
+
+  hrefOf(key) { return `#visit/${this.draft.id}/${key}`; }
+
+  build() {
+    this.drawing = el("div", { class: "to-scale" });
+    this.figures = el("dl", { class: "title-block figures" });
+    this.flags = el("ol", { class: "flags", "aria-label": say("checks") });
+    this.stands = el("div", {});
+    this.foot = el("footer", { class: "docked" });
+    this.heading = el("h1", { class: "unseen", tabindex: "-1" }, say("check_and_send"));
+    fill(this.root, el("div", { class: "check" },
+      head({ back: this.hrefOf(this.lastField()), backLabel: say("back_to_sheet"), draft: this.draft, title: say("check_and_send"), signal: null }),
+      this.heading, this.drawing, this.figures, this.flags, this.stands,
+      el("p", { class: "caution" }, say("caution")), this.foot));
+    this.root.dataset.view = "check";
+    document.title = `${say("check_and_send")} · ${this.draft.visit.reference}`;
+    this.refresh();
+    this.takeSeals();
+    this.heading.focus({ preventScroll: true });
+  }
+
+  lastField() {
+    const asked = standingsOf(this.draft).filter((standing) => standing.asked);
+    return asked[asked.length - 1].field.key;
+  }
+
+  async takeSeals() {
+    this.seals = await sealsOf(this.draft.id);
+    this.showFoot();
+  }
+
+  refresh() {
+    this.situation = reckoned(this.draft);
+    const { result, workshop } = this.situation;
+    this.about = { draft: this.draft, phone, catalogue: workshop?.catalogue, result };
+    this.numbered = inOrder(result?.flags ?? []).map((flag, at) => ({ ...flag, n: at + 1 }));
+    this.draw();
+    this.showFigures();
+    fill(this.flags, this.numbered.map((flag) => new FlagRow(this, flag, flag.n).element));
+    fill(this.stands, readBack(standingsOf(this.draft), this.about, (key) => this.hrefOf(key)));
+    this.showFoot();
+  }
+
+  draw() {
+    const picture = scalePicture(this.situation, this.numbered);
+    fill(this.drawing, picture && drawn(picture.svg), !picture && el("p", { class: "second" }, say("not_to_draw_yet")));
+  }
+
+  showFigures() {
+    const { result } = this.situation;
+    fill(this.figures, FIGURES.map(([key, words]) => el("div", {}, el("dt", {}, say(words)),
+      el("dd", { class: "nowrap" }, typeof result?.[key] === "number" ? [inMm(Math.round(result[key])), el("span", { class: "unit" }, " mm")] : "–"))));
+  }
+
+  /* Takes a flag's way out. */
+  take(field, value) {
+    answer(this.draft, field, value);
+    this.refresh();
+  }
+
+  missing() {
+    return standingsOf(this.draft).filter(({ asked, answered, field }) => asked && field.required && !answered);
+  }
+
+  /* Why it can't be sent yet, in words; "" when it can. */
+  notYet() {
+    const { result } = this.situation;
+    if (!phone.book || !result) return say("needs_signal_once");
+    const missing = this.missing();
+    if (missing.length) return say(missing.length === 1 ? "one_missing" : "some_missing", { what: missing[0].field.brief, count: missing.length });
+    const stops = result.flags.filter(({ level }) => level === "stop").length;
+    const reasons = result.flags.filter(({ id, level }) => level === "explain" && !this.situation.entry.answers?.[id]).length;
+    const parts = [
+      stops && say(stops === 1 ? "one_stop" : "some_stops", { count: stops }),
+      reasons && say(reasons === 1 ? "one_reason" : "some_reasons", { count: reasons }),
+    ].filter(Boolean);
+    return parts.join(", ");
+  }
+
+  showFoot() {
+    if (!this.seals) return;
+    this.situation = reckoned(this.draft);
+    const sent = !this.draft.changing && this.seals.length > 0;
+    fill(this.foot, sent ? this.sentFoot() : this.sendFoot());
+  }
+
+  sentFoot() {
+    const state = stateOf(this.draft, this.seals, phone);
+    const change = el("button", { type: "button", class: "button", onclick: () => this.changeAgain() }, say("change_and_send"));
+    const again = state.state === "attention" && el("button", { type: "button", class: "button", onclick: () => this.again(state.seal) }, say("send_again"));
+    return [el("p", { role: "status" }, el("strong", {}, state.word), ` ${state.says}`), again, change];
+  }
+
+  sendFoot() {
+    const notYet = this.notYet() || (sameAsSealed(this.draft, this.situation) ? say("nothing_changed") : "");
+    const words = notYet
+      ? [el("strong", {}, say("not_yet")), ` ${notYet}`]
+      : say("ready", { workshop: this.situation.workshop.name });
+    const button = el("button", {
+      type: "button", class: notYet ? "button not-yet" : "button next", onclick: () => (notYet ? this.tellWhy(notYet) : this.send()),
+    }, say("send"));
+    this.footWords = el("p", { role: "status" }, words);
+    return [this.footWords, button];
+  }
+
+  /* Send was tapped too early: says why, and leads to the first thing in the way. */
+  tellWhy(words) {
+    this.footWords.classList.add("told");
+    document.getElementById("announcer").textContent = `${say("not_yet")} ${words}`;
+    const [missing] = this.missing();
+    const place = missing ? this.stands.querySelector(`a[href="${this.hrefOf(missing.field.key)}"]`)
+      : this.flags.querySelector(".flag.stop .button, .flag.explain textarea");
+    place?.focus();
+    place?.scrollIntoView({ block: "center" });
+  }
+
+  async send() {
+    if (this.sending) return;
+    this.sending = true;
+    try {
+      await keepNow();
+      const content = sealOf(this.draft, this.situation, this.seals);
+      const sealedDraft = { ...this.draft, changing: false, sealed_content: content };
+      await sealed(content, this.draft.member, [structuredClone(sealedDraft)]);
+      Object.assign(this.draft, sealedDraft);
+      await this.takeSeals();
+      flush(askServer);
+    } catch (fault) {
+      this.footWords.textContent = say("not_sealed", { fault: fault.message });
+    } finally {
+      this.sending = false;
+    }
+  }
+
+  changeAgain() {
+    this.draft.changing = true;
+    changed(this.draft);
+    this.showFoot();
+    this.stands.querySelector("h2").scrollIntoView();
+    this.stands.querySelector("a")?.focus();
+  }
+
+  async again(seal) {
+    await tryAgain(seal);
+    await this.takeSeals();
+    flush(askServer);
+  }
+}

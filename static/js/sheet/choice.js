@@ -1,0 +1,85 @@
+/* A choice's half of the view: one row an answer, each with its small drawing where there is one. */
+
+import { choicePicture } from "./pictures.js";
+import { answer } from "./drafts.js";
+import { drawn, el, fill } from "./elements.js";
+import { inMm, say } from "./words.js";
+
+const YES_NO = [{ value: "yes", key: "yes" }, { value: "no", key: "no" }];
+
+function choicesOf({ field, phone, catalogue }) {
+  if (field.kind === "yes_no") return YES_NO.map(({ value, key }) => ({ value, label: say(key) }));
+  if (field.kind === "workshop") return phone.workshops.map(({ id, name }) => ({ value: id, label: name }));
+  if (field.kind === "option") return (catalogue?.[field.options] ?? []).map(ofCatalogue);
+  return field.choices;
+}
+
+// What an option's numbers say about it, in words; the names are the workshop's own.
+function ofCatalogue(option) {
+  const notes = [
+    option.wall_mm !== undefined && say("option_thick", { mm: inMm(option.wall_mm, 1) }),
+    option.reach !== undefined && say("option_reach", { percent: Math.round(option.reach * 100) }),
+    option.relief_mm > 0 && say("option_relief", { mm: inMm(option.relief_mm) }),
+  ];
+  return { value: option.key, label: option.label, note: notes.filter(Boolean).join(", ") };
+}
+
+function asText(value) {
+  return typeof value === "boolean" ? (value ? "yes" : "no") : value;
+}
+
+export class ChoiceControl {
+  constructor(view) {
+    this.view = view;
+    this.says = el("p", { class: "says", id: "choice-says", role: "alert" });
+    this.element = el("fieldset", { class: "choices", "aria-describedby": "choice-says" });
+    this.build();
+  }
+
+  build() {
+    const { field } = this.view;
+    const choices = choicesOf(this.view);
+    const rows = choices.map((choice) => this.row(choice));
+    fill(this.element, el("legend", { class: "unseen" }, field.label), this.says, rows);
+    if (!choices.length) this.says.textContent = say(field.kind === "workshop" ? "no_workshop" : "workshop_first");
+    this.element.classList.toggle("pictured", rows.some((row) => row.querySelector("svg.figure, .picture svg")));
+  }
+
+  chosen() {
+    const { field, draft } = this.view;
+    return asText(draft.answers[field.key] ?? this.view.startsAt());
+  }
+
+  row({ value, label, note }) {
+    const { field } = this.view;
+    const markup = choicePicture(this.view, value);
+    return el("label", { class: "choice" },
+      el("input", {
+        type: "radio", name: field.key, value, checked: this.chosen() === value,
+        onchange: () => this.choose(value),
+      }),
+      markup && el("span", { class: "picture", "aria-hidden": "true" }, drawn(markup)),
+      el("span", { class: "name" }, el("span", { class: "label" }, label), note && el("span", { class: "small" }, note)));
+  }
+
+  choose(value) {
+    const { draft, field } = this.view;
+    answer(draft, field, field.kind === "yes_no" ? value === "yes" : value);
+    this.says.textContent = "";
+    this.view.refresh();
+  }
+
+  show() {}
+
+  focus() {
+    this.view.heading.focus({ preventScroll: true });
+  }
+
+  ready() {
+    const { asked, answered } = this.view.standing();
+    if (!asked || answered || !this.view.field.required) return true;
+    this.says.textContent = say("needs_choice");
+    this.element.querySelector("input")?.focus();
+    return false;
+  }
+}

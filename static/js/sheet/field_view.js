@@ -1,0 +1,172 @@
+/* One field to a view: ruler, words left and leg right, the thumb's half below. */
+
+import { askedOf, standingsOf } from "./answers.js";
+import { ChoiceControl } from "./choice.js";
+import { changed } from "./drafts.js";
+import { drawn, el, fill, line } from "./elements.js";
+import { enlarged } from "./enlarged.js";
+import { head } from "./frame.js";
+import { givenFold } from "./given.js";
+import { phone } from "./phone_data.js";
+import { guidePicture } from "./pictures.js";
+import { PlainControl } from "./plain_input.js";
+import { ReadingControl } from "./reading.js";
+import { reckoned } from "./reckoned.js";
+import { doneParts, ruler } from "./ruler.js";
+import { say, sheet } from "./words.js";
+
+const SHORT = matchMedia("(max-height: 779.98px)");
+const CONTROLS = {
+  reading: ReadingControl, readings: ReadingControl, number: PlainControl, text: PlainControl, date: PlainControl,
+};
+
+export class FieldView {
+  /* `root` is the page's main element, `go(hash)` opens another view, `signal` ends this one. */
+  constructor({ root, draft, field, go, signal }) {
+    Object.assign(this, { root, draft, field, go, signal, phone });
+    SHORT.addEventListener("change", () => this.refresh(), { signal });
+    draft.at = field.key;
+    changed(draft);
+    this.build();
+  }
+
+  hrefOf(key) { return `#visit/${this.draft.id}/${key}`; }
+
+  get standings() { return standingsOf(this.draft, { short: SHORT.matches }); }
+
+  standing() { return this.standings.find(({ field }) => field === this.field) ?? { asked: false, answered: false }; }
+
+  startsAt() {
+    const { starts_at } = this.field;
+    return starts_at === "@first" ? this.catalogue?.[this.field.options]?.[0]?.key : starts_at;
+  }
+
+  build() {
+    this.situation = reckoned(this.draft);
+    this.catalogue = this.situation.workshop?.catalogue ?? null;
+    const Control = CONTROLS[this.field.kind] ?? ChoiceControl;
+    this.heading = el("h1", { tabindex: "-1" }, this.field.label);
+    this.control = new Control(this);
+    this.ruler = el("div", { class: "ruler-place" });
+    this.drawing = el("div", { class: "drawing" });
+    this.fold = el("div", { class: "fold" });
+    this.nextButton = el("button", { type: "submit", class: "button next" });
+    fill(this.root, this.sheet());
+    this.headShows = this.rulerShows = null;
+    this.root.dataset.view = "field";
+    document.title = `${this.field.label} · ${this.draft.visit.reference}`;
+    this.refresh();
+    this.control.focus();
+  }
+
+  sheet() {
+    this.headPlace = el("div", { class: "head-place" });
+    const hand = el("form", { class: "hand", novalidate: true, onsubmit: (event) => { event.preventDefault(); this.next(); } },
+      this.control.element,
+      el("div", { class: "foot" }, this.control.units, this.nextButton));
+    return el("div", { class: `sheet kind-${this.field.kind}` }, this.headPlace, this.ruler, this.guide(), hand);
+  }
+
+  guide() {
+    const { posture, where, easy_mistake, caution } = this.field;
+    this.caption = el("p", { class: "small caption" });
+    const words = el("div", { class: "words" }, this.heading,
+      posture && el("p", { class: "posture" }, posture),
+      where && el("p", { class: "where" }, where),
+      easy_mistake && el("div", { class: "mistake" }, el("p", { class: "label" }, say("easy_mistake")), el("p", {}, easy_mistake)),
+      caution && el("p", { class: "caution-line" }, caution),
+      this.caption);
+    const enlarge = el("button", { type: "button", class: "enlarge", "aria-label": say("enlarge"), onclick: () => enlarged(this.drawing, this.field.label) }, line("enlarge"));
+    return el("section", { class: "guide", "aria-label": say("how_to_measure") },
+      words, el("div", { class: "drawing-place" }, this.drawing, enlarge), this.fold);
+  }
+
+  /* Shows all that follows from the answers as they stand. */
+  refresh() {
+    this.situation = reckoned(this.draft);
+    const { standings } = this;
+    const at = askedOf(standings);
+    this.following = this.followingOf(at);
+    this.showHead(this.precedingOf(at));
+    this.showRuler(standings);
+    this.showFold(standings);
+    this.showNext();
+    this.control.show(this.situation);
+    this.draw();
+  }
+
+  showHead(before) {
+    const about = `${before?.key} ${this.draft.answers.side}`;
+    if (this.headShows === about) return;
+    this.headShows = about;
+    this.headEnd?.abort();
+    this.headEnd = new AbortController();
+    fill(this.headPlace, head({
+      back: before ? this.hrefOf(before.key) : "#visits",
+      backLabel: before ? say("back_to", { what: before.brief }) : say("back_to_visits"),
+      draft: this.draft, signal: AbortSignal.any([this.signal, this.headEnd.signal]),
+    }));
+  }
+
+  showRuler(standings) {
+    const about = JSON.stringify(doneParts(standings));
+    if (this.rulerShows === about) return;
+    this.rulerShows = about;
+    const hrefOf = (part) => this.hrefOf(this.firstOf(part, this.standings));
+    fill(this.ruler, ruler(standings, this.field.part, hrefOf));
+  }
+
+  firstOf(part, standings) {
+    const asked = askedOf(standings).filter(({ field }) => field.part === part);
+    return (asked.find(({ done }) => !done) ?? asked[0] ?? standings.find(({ field }) => field.part === part)).field.key;
+  }
+
+  showFold(standings) {
+    const open = this.fold.querySelector("details")?.open;
+    const about = { draft: this.draft, phone, catalogue: this.catalogue, result: this.situation.result };
+    const fold = givenFold(standings, this.field.part, about, (key) => this.hrefOf(key));
+    fill(this.fold, fold);
+    if (fold && open) fold.open = true;
+  }
+
+  showNext() {
+    const words = this.following ? say("next", { what: this.following.brief }) : say("next", { what: say("check") });
+    fill(this.nextButton, el("span", {}, words), line("on"));
+  }
+
+  // The place of this field in the order of the sheet, even while it isn't asked.
+  followingOf(asked) {
+    const here = sheet.fields.indexOf(this.field);
+    return asked.find(({ field }) => sheet.fields.indexOf(field) > here)?.field;
+  }
+
+  precedingOf(asked) {
+    const here = sheet.fields.indexOf(this.field);
+    return asked.findLast(({ field }) => sheet.fields.indexOf(field) < here)?.field;
+  }
+
+  draw() {
+    const picture = guidePicture(this.field, this.situation);
+    this.root.firstElementChild.classList.toggle("undrawn", !picture);
+    if (picture) fill(this.drawing, drawn(picture.svg));
+    this.caption.textContent = picture?.caption ?? "";
+  }
+
+  next() {
+    if (!this.control.ready()) return;
+    if (!this.standing().answered) this.draft.skipped[this.field.key] = true;
+    changed(this.draft);
+    this.go(this.following ? this.hrefOf(this.following.key) : `#visit/${this.draft.id}/check`);
+  }
+
+  /* Opens a field that is offered beside this one. */
+  takeUp(field) {
+    for (const other of sheet.fields) if (other.offered && other.part === field.part) this.draft.taken_up[other.key] = true;
+    changed(this.draft);
+    this.go(this.hrefOf(field.key));
+  }
+
+  remake() {
+    this.build();
+  }
+}

@@ -1,0 +1,92 @@
+/* What the checks say, stops first: each with its shape, its word, its sentence and its way out. */
+
+import { changed } from "./drafts.js";
+import { drawn, el } from "./elements.js";
+import { inWords } from "./in_words.js";
+import { say, sheet } from "./words.js";
+
+const ORDER = ["stop", "explain", "note"];
+const SHAPES = {
+  stop: '<rect x="3" y="3" width="28" height="28" rx="3"/>',
+  explain: '<path d="M17 2 32 17 17 32 2 17z"/>',
+  note: '<circle cx="17" cy="17" r="15"/>',
+};
+
+/* The flags in the order in which they are listed and numbered. */
+export function inOrder(flags) {
+  return ORDER.flatMap((level) => flags.filter((flag) => flag.level === level));
+}
+
+function shape(level, number, answered) {
+  const inside = answered ? '<path class="answered" d="m11 17.5 4.5 4.5L23.5 13"/>' : `<text x="17" y="22.5">${number}</text>`;
+  return drawn(`<svg class="flag-shape ${level}" viewBox="0 0 34 34" aria-hidden="true" focusable="false">${SHAPES[level]}${inside}</svg>`);
+}
+
+/* A flag's sentence with its first part, what is wrong, in bold. */
+function sentence(says) {
+  const [, first, rest = ""] = says.match(/^(.+?[.;:!?])(\s[\s\S]*)?$/) ?? [null, says];
+  return el("p", { class: "flag-says" }, el("strong", {}, first), rest);
+}
+
+function fieldOf(flag) {
+  return flag.fields.map((key) => sheet.fields.find((field) => field.key === key)).find(Boolean);
+}
+
+/* `view` has draft, about (for words), hrefOf(key), take(field, value) and refresh(). */
+export class FlagRow {
+  constructor(view, flag, number) {
+    Object.assign(this, { view, flag, number });
+    const { level } = flag;
+    this.shapePlace = el("span", { class: "shape" }, shape(level, number, this.answered()));
+    this.element = el("li", { class: `flag ${level}`, id: `flag-${number}` }, this.shapePlace,
+      el("div", { class: "flag-words" },
+        el("p", { class: `flag-word ${level}` }, say(level)),
+        sentence(flag.says),
+        level !== "note" && flag.do && el("p", { class: "second" }, flag.do),
+        level === "explain" ? this.reason() : level === "stop" && el("div", { class: "ways" }, this.wayOut())));
+  }
+
+  answered() {
+    const given = this.view.draft.reasons[this.flag.id];
+    return this.flag.level === "explain" && Boolean(given?.text.trim()) && given.says === this.flag.says;
+  }
+
+  wayOut() {
+    const { flag, view } = this;
+    const offered = flag.offer && sheet.fields.find((field) => field.key === flag.offer.field);
+    if (offered) {
+      const words = inWords({ field: offered, value: flag.offer.value }, view.about);
+      return el("button", { type: "button", class: "button", onclick: () => view.take(offered, flag.offer.value) },
+        say("choose", { what: offered.brief, words }));
+    }
+    const field = fieldOf(flag);
+    if (!field) return null;
+    const measured = ["reading", "readings"].includes(field.kind);
+    return el("a", { class: "button", href: view.hrefOf(field.key), "aria-label": say("change_what", { what: field.label }) },
+      say(measured ? "measure_it" : "change_it"));
+  }
+
+  reason() {
+    const { draft } = this.view;
+    const given = draft.reasons[this.flag.id];
+    const stale = given && given.text.trim() && given.says !== this.flag.says;
+    const id = `reason-${this.number}`;
+    this.input = el("textarea", {
+      class: "input reason", id, rows: 1, maxlength: 500, placeholder: say("your_reason"),
+      oninput: () => this.typed(), "aria-describedby": stale ? `${id}-stale` : null,
+    });
+    this.input.value = given?.text ?? "";
+    return el("div", {},
+      el("div", { class: "ways" }, el("label", { class: "unseen", for: id }, say("your_reason")), this.input, this.wayOut()),
+      stale && el("div", { class: "stale", id: `${id}-stale` }, el("p", { class: "second" }, say("reason_was_for", { says: given.says })),
+        el("button", { type: "button", class: "button quiet", onclick: () => { this.typed(); this.view.refresh(); } }, say("still_holds"))));
+  }
+
+  typed() {
+    this.view.draft.reasons[this.flag.id] = { text: this.input.value, says: this.flag.says };
+    this.view.draft.changing = true;
+    changed(this.view.draft);
+    this.shapePlace.replaceChildren(shape(this.flag.level, this.number, this.answered()));
+    this.view.showFoot();
+  }
+}

@@ -1,0 +1,49 @@
+/* What follows from a reading, in words: {before, made}, of which `made` is set in bold; or null. */
+
+import { decimalText, follows as lengthFollows } from "../book/follows.js";
+import { judged } from "./reading_box.js";
+import { say } from "./words.js";
+
+const SETTLED = 10; // [mm] the two routes may differ by so much (reckoning: length.routes_differ)
+
+function ofLength(_entry, result) {
+  const words = lengthFollows(result);
+  if (!words) return null;
+  const at = words.indexOf(":") + 1;
+  return { before: words.slice(0, at), made: words.slice(at) };
+}
+
+function ofGirth(_entry, { girth_mm, inside_girth_mm }) {
+  if (girth_mm === null || inside_girth_mm === null) return null;
+  return { before: say("follows_girth"), made: say("follows_inside", { mm: decimalText(inside_girth_mm, 0) }) };
+}
+
+/* "525 to the floor, less 106: 419, as taken" or how far the two routes lie apart. */
+function ofSecondRoute({ second_route, units }, { length_taken_mm }) {
+  const [apex, rim] = ["apex_to_floor", "rim_to_floor"].map((key) => judged(second_route?.[key] ?? "", units, key).mm);
+  if (typeof apex !== "number" || typeof rim !== "number" || typeof length_taken_mm !== "number") return null;
+  const apart = Math.abs(apex - rim - length_taken_mm);
+  const [a, b] = [decimalText(apex, 1), decimalText(rim, 1)];
+  const before = say("follows_route", { apex: a, rim: b, length: decimalText(apex - rim, 1) });
+  const key = apart <= SETTLED ? "follows_agree" : "follows_apart";
+  return { before, made: say(key, { mm: decimalText(apart, 1), length: decimalText(length_taken_mm, 1) }) };
+}
+
+function ofStrap(quantity, words) {
+  return (_entry, result) => typeof result[quantity] === "number"
+    ? { before: say(words), made: say("follows_place", { mm: decimalText(result[quantity], 0) }) } : null;
+}
+
+const FOLLOWS = {
+  length: ofLength,
+  gap: ofLength,
+  girth: ofGirth,
+  "second_route.apex_to_floor": ofSecondRoute,
+  "second_route.rim_to_floor": ofSecondRoute,
+  "knee.hardware_length": ofStrap("upper_strap_mm", "follows_upper"),
+  "foot.hardware_above_rim": ofStrap("lower_strap_mm", "follows_lower"),
+};
+
+export function follows(field, entry, result) {
+  return result ? FOLLOWS[field.key]?.(entry, result) ?? null : null;
+}

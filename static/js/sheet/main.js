@@ -1,0 +1,62 @@
+/* The phone's one page: opens the store, shows the view that the address names, sends what waits. */
+
+import { keepFlushing } from "../offline/outbox.js";
+import { askToStay } from "../offline/store.js";
+import { firstOpen } from "./answers.js";
+import { CheckView } from "./check_and_send.js";
+import { keepNow, keepOnLeaving, openDraft } from "./drafts.js";
+import { el, fill } from "./elements.js";
+import { FieldView } from "./field_view.js";
+import { NewVisitView } from "./new_visit.js";
+import { askServer, phone, takeKept } from "./phone_data.js";
+import { VisitsView } from "./visits.js";
+import { say, sheet } from "./words.js";
+
+const root = document.getElementById("view");
+let ending = new AbortController();
+
+function go(hash) {
+  if (location.hash === hash) show();
+  else location.hash = hash;
+}
+
+function trouble(words) {
+  fill(root, el("p", { class: "page notice", role: "alert" }, words));
+}
+
+async function draftView(id, key, view) {
+  const draft = await openDraft(id);
+  if (!draft || draft.member !== phone.member?.id) return go("#visits");
+  if (key === "check") return new CheckView({ ...view, draft });
+  const field = sheet.fields.find((one) => one.key === key) ?? firstOpen(draft) ?? sheet.fields[0];
+  return new FieldView({ ...view, draft, field });
+}
+
+async function show() {
+  await keepNow();
+  ending.abort();
+  ending = new AbortController();
+  const view = { root, go, signal: ending.signal };
+  const [place, id, key] = decodeURIComponent(location.hash.slice(1)).split("/");
+  scrollTo(0, 0);
+  if (place === "visit") await draftView(id, key, view);
+  else if (place === "new" && phone.member) new NewVisitView(view);
+  else new VisitsView(view);
+}
+
+async function begin() {
+  if (!globalThis.crypto?.subtle || !navigator.locks) return trouble(say("needs_https"));
+  try {
+    await takeKept();
+    if (!phone.member) await askServer().catch(() => {});
+  } catch (fault) {
+    return trouble(say("no_store", { fault: fault.message }));
+  }
+  keepOnLeaving();
+  addEventListener("hashchange", show);
+  await show();
+  keepFlushing(askServer);
+  askToStay();
+}
+
+begin();

@@ -1,0 +1,212 @@
+/* A reading's half of the view: the readings before, the one in hand, what follows, the other ways, the keypad. */
+
+import { follows } from "./follow_line.js";
+import { answer, changed, keepNow } from "./drafts.js";
+import { el, fill, line } from "./elements.js";
+import { settledIn } from "./keys.js";
+import { keypad } from "./keypad.js";
+import { judged, ReadingBox } from "./reading_box.js";
+import { inMm, say, sheet } from "./words.js";
+
+const MOST_READINGS = 3;
+const UNITS = ["mm", "cm", "in"];
+
+function textsOf(draft, field) {
+  const value = draft.answers[field.key];
+  if (field.kind === "reading") return [value ?? ""];
+  return value?.length ? value : [""];
+}
+
+/* Makes every bare number typed so far say its unit, so that another unit for new ones changes nothing kept. */
+function settleOthers(draft, unit, inHand) {
+  for (const field of sheet.fields) {
+    if (!["reading", "readings"].includes(field.kind) || draft.answers[field.key] === undefined) continue;
+    const settled = textsOf(draft, field).map((text, at) => {
+      const isInHand = inHand.field === field && inHand.at === at;
+      return isInHand ? text : settledIn(text, unit, judged(text, unit, "").unit_typed);
+    });
+    draft.answers[field.key] = field.kind === "reading" ? settled[0] : settled;
+  }
+}
+
+/* `view` has draft, field, refresh() (after a change), situation() (entry and result now), takeUp(field), remake(). */
+export class ReadingControl {
+  constructor(view) {
+    this.view = view;
+    this.texts = textsOf(view.draft, view.field);
+    this.at = this.texts.length - 1;
+    this.before = el("ol", { class: "before" });
+    this.follow = el("p", { class: "follow" });
+    this.spoken = el("p", { class: "unseen", role: "status" });
+    this.beside = el("div", { class: "beside" });
+    this.element = el("div", { class: "reading" });
+    this.build();
+  }
+
+  build() {
+    const { draft, field } = this.view;
+    this.box = new ReadingBox({
+      id: "reading", label: this.labelOf(this.at), text: this.texts[this.at], unit: draft.units,
+      typed: (text) => this.typed(text), offered: (text) => this.settle(text),
+    });
+    this.pad = keypad(draft.units, this.box);
+    fill(this.element, this.before, this.box.element, this.box.says, this.follow, this.spoken, this.beside, this.pad);
+    this.units = this.unitSwitch();
+    this.showBefore();
+    this.showBeside(field);
+  }
+
+  labelOf(at) {
+    const { field } = this.view;
+    return this.texts.length > 1 ? say("reading_number", { label: field.label, number: at + 1 }) : field.label;
+  }
+
+  typed(text) {
+    const { draft, field } = this.view;
+    this.texts[this.at] = text;
+    answer(draft, field, field.kind === "reading" ? text : [...this.texts]);
+    this.view.refresh();
+  }
+
+  settle(text) {
+    this.box.setText(text);
+    this.box.input.focus();
+    this.typed(text);
+    keepNow();
+  }
+
+  verdict(at = this.at) {
+    const { draft, field } = this.view;
+    return judged(this.texts[at], draft.units, field.quantity, field.signed);
+  }
+
+  /* Shows what is understood and what follows; called by the view after every change. */
+  show({ entry, result }) {
+    const { field } = this.view;
+    const uncertainty = { length: result?.length_U_mm, girth: result?.girth_U_mm }[field.key];
+    const verdict = this.verdict();
+    this.box.show(verdict, uncertainty);
+    const words = verdict.outcome === "value" || this.texts.length > 1 ? follows(field, entry, result) : null;
+    fill(this.follow, words && words.before, words && el("strong", {}, words.made));
+    clearTimeout(this.timer);
+    this.timer = setTimeout(() => {
+      this.spoken.textContent = [verdict.says, this.follow.textContent].filter(Boolean).join(". ");
+    }, 900);
+    for (const button of this.beside.querySelectorAll(".other-way, .again")) {
+      button.setAttribute("aria-disabled", String(verdict.outcome !== "value"));
+    }
+  }
+
+  showBefore() {
+    const line_ = (text, at) => at === this.at ? null : el("li", {},
+      el("span", { class: "small" }, say("reading_nth", { number: at + 1 })),
+      el("span", { class: "was nowrap" }, this.meant(text, at)),
+      el("button", { type: "button", class: "link", onclick: () => this.take(at) }, say("change")),
+      el("button", { type: "button", class: "link", onclick: () => this.remove(at) }, say("remove")));
+    fill(this.before, this.texts.map(line_));
+    this.before.hidden = this.texts.length < 2;
+  }
+
+  meant(text, at) {
+    const { mm, outcome, unit_typed } = this.verdict(at);
+    const typed = unit_typed ? text : `${text} ${this.view.draft.units}`;
+    return outcome === "value" ? `${typed} · ${inMm(mm, 1)} mm` : typed;
+  }
+
+  take(at) {
+    this.texts = this.texts.filter((text, place) => place === at || text.trim() !== "");
+    this.at = Math.min(at, this.texts.length - 1);
+    this.remade();
+  }
+
+  remove(at) {
+    this.texts.splice(at, 1);
+    this.at = this.texts.length - 1;
+    answer(this.view.draft, this.view.field, [...this.texts]);
+    this.remade();
+  }
+
+  again() {
+    if (!this.may()) return;
+    this.texts.push("");
+    this.at = this.texts.length - 1;
+    this.remade();
+  }
+
+  remade() {
+    this.build();
+    this.view.refresh();
+    this.focus();
+  }
+
+  /* Whether a second measurement makes sense yet; says so if not. */
+  may() {
+    if (this.verdict().outcome === "value") return true;
+    this.refuse(say("first_this_one"));
+    return false;
+  }
+
+  showBeside(field) {
+    const offered = sheet.fields.find((other) => other.offered && other.part === field.part);
+    const otherWay = field.key === "length" && el("button", { type: "button", class: "other-way", onclick: () => this.may() && this.view.takeUp(offered) },
+      line("otherWay"), el("span", {}, el("strong", {}, say("other_way")), el("span", { class: "small" }, say("other_way_how"))));
+    const repeats = field.kind === "readings" && this.texts.length < MOST_READINGS;
+    const again = repeats && el("button", { type: "button", class: "again", onclick: () => this.again() }, say("read_again"));
+    fill(this.beside, otherWay, again, field.signed && this.belowButton());
+    this.beside.hidden = !this.beside.children.length;
+  }
+
+  // A minus before the text says that it lies the other way; no key of a tape has one.
+  belowButton() {
+    const isBelow = () => this.box.text.trimStart().startsWith("-");
+    const button = el("button", { type: "button", class: "below", "aria-pressed": String(isBelow()), onclick: () => {
+      this.box.whole((text) => (isBelow() ? text.trimStart().slice(1) : `-${text}`));
+      button.setAttribute("aria-pressed", String(isBelow()));
+    } }, say("below_rim"));
+    return button;
+  }
+
+  unitSwitch() {
+    const { draft } = this.view;
+    const option = (unit) => el("label", { class: "unit-option" },
+      el("input", { type: "radio", name: "units", value: unit, class: "unseen", checked: unit === draft.units, onchange: () => this.switchTo(unit) }),
+      el("span", {}, unit));
+    return el("fieldset", { class: "units" }, el("legend", { class: "unseen" }, say("units")), UNITS.map(option));
+  }
+
+  switchTo(unit) {
+    const { draft, field } = this.view;
+    settleOthers(draft, draft.units, { field, at: this.at });
+    draft.units = unit;
+    if (draft.answers[field.key] !== undefined) this.texts = textsOf(draft, field);
+    changed(draft);
+    this.view.remake();
+  }
+
+  focus() {
+    this.box.input.focus({ preventScroll: true });
+  }
+
+  refuse(says) {
+    this.box.stop(true);
+    fill(this.box.says, el("p", { class: "says", role: "alert" }, says));
+    this.focus();
+  }
+
+  /* Whether Next may go on; if not, says why at the field. */
+  ready() {
+    const wrong = this.texts.findIndex((_text, at) => ["ask", "refuse"].includes(this.verdict(at).outcome));
+    if (wrong >= 0) {
+      if (wrong !== this.at) this.take(wrong);
+      this.box.speak(true);
+      this.focus();
+      return false;
+    }
+    const empty = this.texts.every((text) => text.trim() === "");
+    if (empty && this.view.standing().asked && this.view.field.required) {
+      this.refuse(say("needs_reading"));
+      return false;
+    }
+    return true;
+  }
+}

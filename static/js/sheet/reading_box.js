@@ -1,0 +1,128 @@
+/* One reading in hand: the text as typed with its unit, what was understood, and the tape beneath. */
+
+import { understand } from "../reading/typed.js";
+import { drawn, el, fill } from "./elements.js";
+import { inMm, say } from "./words.js";
+
+const PAUSE_MS = 1000;
+const BELOW = /^\s*[-−]\s*/;
+let patterns = 0;
+
+/* What a text means: {outcome: "empty" | "value" | "ask" | "refuse", mm, says, offers, unit, unit_typed}. */
+export function judged(text, unit, quantity, signed = false) {
+  if (text.trim() === "") return { outcome: "empty", offers: [], unit, unit_typed: false };
+  const below = signed && BELOW.test(text);
+  const verdict = understand(below ? text.replace(BELOW, "") : text, unit, quantity || "");
+  return below && verdict.mm !== null ? { ...verdict, mm: -verdict.mm, says: `−${verdict.says}` } : verdict;
+}
+
+// Where the ticks of a tape stand, in px of a 10 px step, by the unit's habit: eighths of an inch, tenths else.
+const TICKS = { in: 8, cm: 10, mm: 10 };
+
+/* The strip of tape under the field in hand, graduated in its unit. */
+export function tapeEdge(unit) {
+  const count = TICKS[unit];
+  const step = 8;
+  const id = `ticks-${patterns += 1}`;
+  const ticks = Array.from({ length: count }, (_, at) => {
+    const height = at === 0 ? 14 : at * 2 === count ? 8 : 5;
+    return `<path class="tick${at === 0 ? " long" : ""}" d="M${at * step + 0.5} 0v${height}"/>`;
+  }).join("");
+  return drawn(`<svg class="tape-edge" aria-hidden="true" focusable="false"><defs><pattern id="${id}" width="${count * step}"
+    height="14" patternUnits="userSpaceOnUse">${ticks}</pattern></defs><rect class="tape" width="100%" height="14"/>
+    <rect width="100%" height="14" fill="url(#${id})"/></svg>`);
+}
+
+/* The box of one reading. `typed(text)` is called at every change, `offered(text)` when one of the readings that the
+   parser offers is chosen. */
+export class ReadingBox {
+  constructor({ id, label, text, unit, typed, offered }) {
+    Object.assign(this, { unit, typed, offered, timer: 0, verdict: judged(text, unit, "") });
+    this.mirror = el("span", { class: "mirror", "aria-hidden": "true" });
+    this.input = el("input", {
+      id, class: "typed", type: "text", inputmode: "none", autocomplete: "off", autocapitalize: "off",
+      spellcheck: "false", enterkeyhint: "next", "aria-describedby": `${id}-means ${id}-says`,
+    });
+    this.unitShown = el("span", { class: "unit", "aria-hidden": "true" });
+    this.means = el("p", { class: "means", id: `${id}-means` });
+    this.says = el("div", { class: "reading-says", id: `${id}-says` });
+    this.element = el("div", { class: "reading-box in-hand" },
+      el("label", { class: "unseen", for: id }, label),
+      el("div", { class: "line" }, el("span", { class: "typed-room" }, this.mirror, this.input), this.unitShown, this.means),
+      tapeEdge(unit));
+    this.setText(text);
+    this.listen();
+  }
+
+  get text() { return this.input.value; }
+
+  setText(text) {
+    this.input.value = text;
+    this.mirror.textContent = text || " ";
+  }
+
+  listen() {
+    this.input.addEventListener("input", () => this.changed());
+    this.input.addEventListener("blur", () => this.speak(true));
+    this.input.addEventListener("pointerdown", () => {
+      if (document.activeElement === this.input) this.input.inputMode = "text"; // a second tap: the phone's own keyboard
+    });
+  }
+
+  changed() {
+    this.mirror.textContent = this.text || " ";
+    this.typed(this.text);
+  }
+
+  /* Shows a verdict on the text, and the uncertainty of what it makes. [mm] */
+  show(verdict, uncertainty) {
+    this.verdict = verdict;
+    const known = verdict.outcome === "value" && verdict.mm !== null;
+    fill(this.means, known && el("span", { class: "mm nowrap" }, `${inMm(verdict.mm, 1)} mm`),
+      known && uncertainty && el("span", { class: "plus-minus nowrap" }, `± ${inMm(Math.ceil(uncertainty))}`));
+    this.unitShown.textContent = verdict.unit_typed ? "" : this.unit;
+    this.speak(false);
+  }
+
+  /* Says what is wrong, `now` or once the hand rests: half a fraction is no mistake yet. */
+  speak(now) {
+    clearTimeout(this.timer);
+    const { outcome } = this.verdict;
+    if (outcome === "value" || outcome === "empty") this.showSays();
+    else if (outcome === "ask" || now) this.showSays();
+    else this.timer = setTimeout(() => this.showSays(), PAUSE_MS);
+  }
+
+  showSays() {
+    const { outcome, says, offers } = this.verdict;
+    this.stop(outcome === "refuse");
+    const wrong = outcome === "ask" || outcome === "refuse";
+    fill(this.says, wrong && el("p", { class: "says" }, says), outcome === "ask" && this.offersOf(offers));
+  }
+
+  offersOf(offers) {
+    const button = (text) => el("button", { type: "button", class: "offer", onclick: () => this.offered(text) }, text);
+    return el("div", { class: "offers", role: "group", "aria-label": say("which_unit") }, offers.map(button));
+  }
+
+  stop(stopped) {
+    this.element.classList.toggle("stopped", stopped);
+    if (stopped) this.input.setAttribute("aria-invalid", "true");
+    else this.input.removeAttribute("aria-invalid");
+  }
+
+  /* A press of the keypad: `more` goes in at the caret. */
+  insert(more) {
+    const inHand = document.activeElement === this.input;
+    const [from, to] = inHand ? [this.input.selectionStart, this.input.selectionEnd] : [this.text.length, this.text.length];
+    this.input.setRangeText(more, from, to, "end");
+    this.changed();
+  }
+
+  /* A press of the keypad that changes all of the text. */
+  whole(change) {
+    this.input.value = change(this.text);
+    this.input.setSelectionRange(this.text.length, this.text.length);
+    this.changed();
+  }
+}

@@ -1,0 +1,43 @@
+/* The state of one order on this phone, computed from what is kept and never from hope. */
+
+import { signal } from "../offline/outbox.js";
+import { say, timeOfDay } from "./words.js";
+
+function workshopName(seal, phone) {
+  return phone.workshops.find(({ id }) => id === seal.workshop)?.name ?? say("the_workshop");
+}
+
+function problemInWords(problem) {
+  if (problem.lost) return say("bytes_lost");
+  const errors = (problem.errors ?? []).map(({ says }) => says);
+  return [problem.detail || problem.title, ...errors].filter(Boolean).join(" ") || say("refused");
+}
+
+function received(seal, phone) {
+  const { receipt } = seal;
+  const time = timeOfDay(new Date(receipt.received_at));
+  const onServer = phone.orders.find(({ id }) => id === seal.order);
+  const kept = receipt.outcome === "kept";
+  const with_ = say("with_workshop", { workshop: workshopName(seal, phone) });
+  const moved = onServer && onServer.seal_sha256 === seal.sha256 && onServer.state !== "sent" ? `, ${say(`state_${onServer.state}`)}` : "";
+  return {
+    state: kept ? "attention" : "received", seal: null, word: kept ? say("attention") : say("received", { time }),
+    says: kept ? receipt.says ?? say("kept_not_ordered") : with_ + moved,
+  };
+}
+
+function waiting(seal) {
+  const words = { waits: "waits_for_signal", signed_out: "waits_for_sign_in", sending: "sending_now", idle: "sending_now" };
+  return { state: "sending", seal, word: say("sending"), says: say(words[signal.state]) };
+}
+
+/* {state: "draft" | "sending" | "received" | "attention", word, says, seal to try again}. */
+export function stateOf(draft, seals, phone) {
+  const seal = seals[seals.length - 1];
+  if (seal?.state === "refused") {
+    return { state: "attention", seal, word: say("attention"), says: problemInWords(seal.problem) };
+  }
+  if (seal?.state === "waiting") return waiting(seal);
+  if (!seal || draft.changing) return { state: "draft", seal: null, word: say("on_this_phone"), says: "" };
+  return received(seal, phone);
+}

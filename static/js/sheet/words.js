@@ -1,0 +1,32 @@
+/* The page's own words and rules, rendered into it when the site was built. */
+
+export const sheet = JSON.parse(document.getElementById("sheet").textContent);
+
+/* A sentence of the page, with `{names}` filled in. */
+export function say(key, values = {}) {
+  const text = sheet.words[key];
+  if (text === undefined) throw new Error(`no words for ${key}`);
+  return text.replace(/\{(\w+)\}/g, (whole, name) => values[name] ?? whole);
+}
+
+/* A time of day, as the language writes it. */
+export function timeOfDay(date) {
+  return new Intl.DateTimeFormat(sheet.language, { hour: "2-digit", minute: "2-digit", hour12: false }).format(date);
+}
+
+/* A day and time in words: "today 15:30", "tomorrow 09:00", else the date. */
+export function dayAndTime(date, now = new Date()) {
+  const midnight = (day) => new Date(day.getFullYear(), day.getMonth(), day.getDate()).getTime();
+  const days = Math.round((midnight(date) - midnight(now)) / 86_400_000);
+  const day = Math.abs(days) <= 1
+    ? new Intl.RelativeTimeFormat(sheet.language, { numeric: "auto" }).format(days, "day")
+    : new Intl.DateTimeFormat(sheet.language, { day: "numeric", month: "short" }).format(date);
+  return `${day} ${timeOfDay(date)}`;
+}
+
+/* Millimetres as printed: whole, or with so many decimals. */
+export function inMm(mm, decimals = 0) {
+  return new Intl.NumberFormat(sheet.language, {
+    minimumFractionDigits: decimals, maximumFractionDigits: decimals, useGrouping: false,
+  }).format(mm);
+}
