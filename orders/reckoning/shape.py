@@ -100,7 +100,7 @@ class Text:
             raise EntryError(path, f"has {len(value)} characters; {self.most} is the most.")
         if len(value.strip()) < self.least:
             raise EntryError(path, "is empty.")
-        if any(ord(c) < 32 and c not in "\t\n\r" or 0xD800 <= ord(c) < 0xE000 for c in value):
+        if any((ord(c) < 32 and c not in "\t\n\r") or 0xD800 <= ord(c) < 0xE000 for c in value):
             raise EntryError(path, "holds a character that can't be written.")
         return value
 

@@ -1,0 +1,33 @@
+"""The result: which figures it holds, and how its numbers are rounded. Twin: static/js/book/result.js."""
+
+import math
+
+SCHEMA = "shankline-result-1"
+
+# The result's figures, in its order; each is a figure of the rule book.
+FIGURES = (
+    "length_taken_mm",
+    "length_U_mm",
+    "gap_mm",
+    "gap_advised_mm",
+    "finished_length_mm",
+    "girth_mm",
+    "girth_U_mm",
+    "upper_strap_mm",
+    "lower_strap_mm",
+    "strap_spacing_mm",
+    "foam_pad",
+    "rim_rise_mm",
+    "margin_mm",
+    "inside_girth_mm",
+    "rear_end_above_rim_mm",
+    "rear_trim_mm",
+    "mass_g",
+    "inertia_kg_m2",
+)
+
+
+def rounded(value: float, decimals: int = 3) -> float:
+    """A number as the result holds it: halves up, looked for in the double's product with 10^decimals."""
+    scale = 10.0**decimals
+    return math.floor(value * scale + 0.5) / scale
