@@ -1,0 +1,112 @@
+"""The one call: an entry and a catalogue become the result, its figures, their derivations and the flags.
+
+Pure: no Django, no clock, no files but the rule book's own. Twin: static/js/book/reckon.js.
+"""
+
+from collections.abc import Mapping
+
+from orders.reckoning.catalogue import CatalogueError, read_catalogue
+from orders.reckoning.entry import EntryError, read_entry
+from orders.reckoning.result import FIGURES, SCHEMA, rounded
+from orders.rulebook.book import Book, load_book
+from orders.rulebook.checks import add_figures, derivation, flags_of
+from orders.rulebook.flag import Flag, in_order
+from orders.rulebook.geometry import Worked, worked
+from orders.rulebook.options import chosen, limits
+from orders.rulebook.own_checks import own_checks
+from orders.rulebook.readings import read_givens
+from orders.rulebook.sentences import follows
+
+__all__ = ["ENGINE_VERSION", "CatalogueError", "EntryError", "catalogue_for_phone", "reckon"]
+
+# Raised when the same entry, catalogue and book would give other numbers than before.
+ENGINE_VERSION = 1
+
+
+def catalogue_for_phone(catalogue: Mapping, book: Book | None = None) -> dict:
+    """A catalogue with its own checks' expressions as trees, under ``own_checks``, as the phone runs them.
+
+    Raises
+    ------
+    CatalogueError, BookError
+        If the catalogue, or one of its own checks, can't be used.
+    """
+    read = read_catalogue(catalogue)
+    return read | {"own_checks": list(own_checks(read["checks"], book))}
+
+
+def reckon(
+    entry: Mapping, catalogue: Mapping, *, beside: Mapping | None = None, book: Book | None = None
+) -> dict:
+    """Reckon one shell.
+
+    Parameters
+    ----------
+    entry : mapping
+        What was captured for one shell; the key set of orders/reckoning/entry.py.
+    catalogue : mapping
+        What the workshop makes; the key set of orders/reckoning/catalogue.py.
+    beside : mapping, optional
+        Quantities that depend on photos, earlier orders or today's date, by the book's names. Checks that
+        need one keep quiet without it.
+    book : Book, optional
+        The rule book; the program's own if left out.
+
+    Returns
+    -------
+    dict
+        The result as JSON values: figures (mm, g, kg m²; None where not known), ``stations``,
+        ``clearances``, ``hcpcs``, ``derivations`` in words, ``flags`` (stops first) and ``sendable``.
+
+    Raises
+    ------
+    EntryError, CatalogueError
+        For an entry or a catalogue that can't be read, with the field's path.
+    """
+    book = book or load_book()
+    entry, catalogue = read_entry(entry), read_catalogue(catalogue)
+    by_reading = {check["id"]: check for check in book.checks if "by" in check}
+    read = read_givens(entry, book.givens["entry"], by_reading)
+    known = read.known | limits(catalogue, book.givens["catalogue"]) | chosen(entry["shell"], catalogue)
+    known |= {name: value for name, value in (beside or {}).items() if name in book.types}
+    add_figures(known, book.figures, stage=1)
+    shape = worked(known, read, catalogue, entry["shell"])
+    known |= shape.known
+    add_figures(known, book.figures, stage=2)
+    known["follows"] = _sentence(follows(known))
+    checks = (*book.checks, *own_checks(catalogue["checks"], book))
+    flags = in_order([*read.flags, *flags_of(checks, known)])
+    return _result(book, known, shape, flags, entry["answers"] or {})
+
+
+def _sentence(text: str | None) -> str:
+    return f"{text}." if text else ""
+
+
+def _result(book: Book, known: Mapping, shape: Worked, flags: list[Flag], answers: Mapping[str, str]) -> dict:
+    figures = {figure["id"]: figure for figure in book.figures}
+    return {
+        "schema": SCHEMA,
+        **{name: _figure(known.get(name), figures[name]["decimals"]) for name in FIGURES},
+        "stations": shape.stations,
+        "clearances": shape.clearances,
+        "hcpcs": known.get("hcpcs"),
+        "derivations": {
+            name: derivation(figures[name], known) for name in (*FIGURES, "hcpcs") if name in known
+        },
+        "flags": [flag.to_json() for flag in flags],
+        "sendable": _sendable(known, flags, answers),
+    }
+
+
+def _figure(value, decimals: int):
+    if not isinstance(value, float):
+        return value
+    return rounded(value, decimals) if decimals else int(value)
+
+
+def _sendable(known: Mapping, flags: list[Flag], answers: Mapping[str, str]) -> bool:
+    """No stop stands, every explain has its answer, and there is something to make."""
+    answered = all(answers.get(flag.id, "").strip() for flag in flags if flag.level == "explain")
+    stopped = any(flag.level == "stop" for flag in flags)
+    return answered and not stopped and "finished_length_mm" in known and "girth_mm" in known

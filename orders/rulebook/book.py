@@ -1,0 +1,158 @@
+"""The rule book: the formulas and checks in the TOML files of this folder, loaded, validated and hashed.
+
+Loading refuses an unknown quantity, a field the sheet doesn't have, a missing sentence or source, a place
+that isn't on the figure and an expression outside the notation, so that no rule can fall silent.
+"""
+
+import hashlib
+import json
+import tomllib
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from functools import cache
+from pathlib import Path
+
+from orders.rulebook.entries import read_check, read_figure
+from orders.rulebook.expression import names_in
+from orders.rulebook.givens import BookError, types_of_givens
+from orders.rulebook.sentences import unit_of
+
+FOLDER = Path(__file__).parent
+# Found by code, not by a formula: what follows from the readings, in words.
+_WORDS = {"follows": "text"}
+
+
+@dataclass(frozen=True, eq=False)
+class Book:
+    """A loaded rule book.
+
+    Attributes
+    ----------
+    version : int
+        Raised with every change.
+    sha256 : str
+        Hash of the whole content, sources included.
+    givens : dict
+        What the formulas start from, as givens.toml has it.
+    figures, checks : tuple of dict
+        Each with its trees; figures in an order in which each comes after what it needs.
+    types : dict
+        Type of every quantity, by name.
+    """
+
+    version: int
+    sha256: str
+    givens: dict
+    figures: tuple[dict, ...]
+    checks: tuple[dict, ...]
+    types: dict = field(repr=False)
+
+    def to_json(self) -> dict:
+        """What the phone gets: givens, figures and checks with their trees and sentences."""
+        return {
+            "schema": "shankline-book-1",
+            "version": self.version,
+            "sha256": self.sha256,
+            "givens": self.givens,
+            "figures": list(self.figures),
+            "checks": list(self.checks),
+        }
+
+
+def _figure_types(figures: Iterable[Mapping], types: dict[str, str]) -> dict[str, str]:
+    """The givens' types and the figures': a figure's unit says its type, and its name says its unit."""
+    types = types | _WORDS
+    for figure in figures:
+        name, unit = figure.get("id"), figure.get("unit")
+        if not isinstance(name, str) or unit is None:
+            raise BookError(str(name), "a figure needs an id and a unit.")
+        if name in types:
+            raise BookError(name, "is defined twice.")
+        if unit not in ("flag", "text") and unit.replace("deg", "°") != unit_of(name)[0].replace(
+            "\u00a0", " "
+        ):
+            raise BookError(name, f"its name doesn't end in its unit, “{unit}”.")
+        types[name] = unit if unit in ("flag", "text") else "number"
+    return types
+
+
+def _names_of(figure: Mapping) -> set[str]:
+    return set(figure["needs"]) | names_in(figure["tree"])
+
+
+def _ordered(figures: list[dict], geometry: frozenset[str]) -> tuple[dict, ...]:
+    """Each figure after what it needs, with its stage: 2 if it waits for the geometry, else 1.
+
+    Raises
+    ------
+    BookError
+        If figures need one another in a ring.
+    """
+    waiting = {figure["id"]: figure for figure in figures}
+    ordered: list[dict] = []
+    late = set(geometry)
+    while waiting:
+        ready = [figure for figure in waiting.values() if not _names_of(figure) & waiting.keys()]
+        if not ready:
+            raise BookError(next(iter(waiting)), "is needed, in a ring, by what it needs itself.")
+        for figure in ready:
+            del waiting[figure["id"]]
+            stage = 2 if _names_of(figure) & late else 1
+            late |= {figure["id"]} if stage == 2 else set()
+            ordered.append(figure | {"stage": stage})
+    return tuple(sorted(ordered, key=lambda figure: figure["stage"]))
+
+
+def _refuse_doubled(checks: Iterable[Mapping]) -> None:
+    seen: set[str] = set()
+    for check in checks:
+        if check["id"] in seen:
+            raise BookError(check["id"], "stands there twice; an id is never reused.")
+        seen.add(check["id"])
+
+
+def read_book(content: Mapping[str, Mapping], version: int) -> Book:
+    """A rule book from its files' content.
+
+    Parameters
+    ----------
+    content : mapping
+        Parsed TOML by file name without its ending; ``givens`` is one of them.
+    version : int
+
+    Raises
+    ------
+    BookError
+        With the id of the entry that can't be used.
+    """
+    givens = dict(content["givens"])
+    parts = [part for name, part in content.items() if name != "givens"]
+    raw_figures = [figure for part in parts for figure in part.get("figure", [])]
+    types = _figure_types(raw_figures, types_of_givens(givens))
+    figures = [read_figure(figure, types) for figure in raw_figures]
+    checks = [read_check(check, types) for part in parts for check in part.get("check", [])]
+    _refuse_doubled(checks)
+    whole = json.dumps([version, content], sort_keys=True, ensure_ascii=False, separators=(",", ":"))
+    return Book(
+        version=version,
+        sha256=hashlib.sha256(whole.encode()).hexdigest(),
+        givens=givens,
+        figures=_ordered(figures, frozenset(givens["geometry"])),
+        checks=tuple(checks),
+        types=types,
+    )
+
+
+def book_content(folder: Path = FOLDER) -> tuple[dict[str, dict], int]:
+    """The content of a book's files, and its version."""
+    index = tomllib.loads((folder / "book.toml").read_text(encoding="utf-8"))
+    content = {
+        name: tomllib.loads((folder / f"{name}.toml").read_text(encoding="utf-8")) for name in index["files"]
+    }
+    return content, index["version"]
+
+
+@cache
+def load_book() -> Book:
+    """The rule book that comes with the program, loaded once."""
+    return read_book(*book_content())

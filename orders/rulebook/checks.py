@@ -1,0 +1,59 @@
+"""Runs the rule book's figures and checks on what is known. Twin: static/js/book/checks.js."""
+
+from collections.abc import Iterable, Mapping
+
+from orders.rulebook.evaluate import value_of
+from orders.rulebook.flag import Flag
+from orders.rulebook.sentences import filled, typed_value
+
+
+def add_figures(known: dict, figures: Iterable[Mapping], stage: int) -> None:
+    """Works out the figures of one stage, each after what it needs, and adds those that can be known."""
+    for figure in figures:
+        if figure["stage"] == stage and all(name in known for name in figure["needs"]):
+            value = value_of(figure["tree"], known)
+            if value is not None:
+                known[figure["id"]] = value
+
+
+def derivation(figure: Mapping, known: Mapping) -> str:
+    """How a figure came about, in words: the first case that holds, else the plain sentence."""
+    says = next((case["says"] for case in figure["cases"] if value_of(case["tree"], known)), figure["says"])
+    return filled(says, known, finely=True)
+
+
+def _offer(offers: Iterable[Mapping | None], known: Mapping) -> dict | None:
+    """The first way out that is open: its own question holds, or it has none."""
+    for offer in offers:
+        if offer and ("tree" not in offer or value_of(offer["tree"], known)):
+            value = typed_value(offer["value"], known)
+            if value is not None:
+                return {"field": offer["field"], "value": value}
+    return None
+
+
+def flag_of(check: Mapping, known: Mapping) -> Flag | None:
+    """The flag that a check raises, or None; without one of the quantities it needs it keeps quiet."""
+    if "by" in check or not all(name in known for name in check["needs"]):
+        return None
+    if check["tree"] is not None and not value_of(check["tree"], known):
+        return None
+    cases = [case for case in check["cases"] if value_of(case["tree"], known)]
+    if check["tree"] is None and not cases:
+        return None
+    fields = [field for part in (check, *cases) for field in part["fields"]]
+    says = " ".join(filled(part["says"], known) for part in (check, *cases))
+    return Flag(
+        id=check["id"],
+        level=check["level"],
+        fields=tuple(dict.fromkeys(fields)),
+        at=next((case["at"] for case in cases if "at" in case), check["at"]),
+        says=says,
+        do=filled(next((case["do"] for case in cases if "do" in case), check["do"]), known),
+        offer=_offer([*(case.get("offer") for case in cases), check["offer"]], known),
+    )
+
+
+def flags_of(checks: Iterable[Mapping], known: Mapping) -> list[Flag]:
+    """The flags that the checks raise, in the checks' order."""
+    return [flag for check in checks if (flag := flag_of(check, known))]

@@ -1,0 +1,242 @@
+"""The rule book's notation: a narrow part of CEL, the Common Expression Language, read into a JSON tree.
+
+Kept of CEL: numbers (doubles, so always written with a point), texts, true and false, flat names, ``+ - * /``,
+comparisons, ``&& || !``, ``? :``, ``in`` with a list of constants, and calls of our own functions. What is
+kept means what it means in CEL. No macros, no fields of fields, no indexing.
+
+A tree is made of: a number; a boolean; a name (``"gap_mm"``); a text (``{"text": "solid"}``); or a list whose
+first member is an operator or a function's name: ``["+", a, b]``, ``["-", a]``, ``["?", a, b, c]``,
+``["in", a, ["x", "y"]]``, ``["less", a, b]``.
+"""
+
+import re
+from dataclasses import dataclass
+
+MOST_CHARACTERS = 400
+MOST_DEPTH = 24
+
+# CEL language definition, "Syntax": reserved words that can't be names.
+_RESERVED_WORDS = """as break const continue else for function if import let loop package namespace return
+var void while null in true false"""
+_RESERVED = frozenset(_RESERVED_WORDS.split())
+_TOKEN = re.compile(
+    r"\s*(?:(?P<number>\d+\.\d+)|(?P<name>[A-Za-z_]\w*)|(?P<text>'[^'\\\n]*'|\"[^\"\\\n]*\")"
+    r"|(?P<sign>&&|\|\||[<>=!]=|[-+*/<>!?:(),\[\]]))",
+    re.ASCII,
+)
+_COMPARISONS = ("==", "!=", "<=", ">=", "<", ">", "in")
+
+
+class ExpressionError(ValueError):
+    """An expression that isn't in the notation.
+
+    Attributes
+    ----------
+    place : int
+        Where in the expression, counted in characters from 1.
+    says : str
+        What is wrong, in words.
+    """
+
+    def __init__(self, place: int, says: str):
+        super().__init__(f"at character {place}: {says}")
+        self.place, self.says = place, says
+
+
+@dataclass(frozen=True)
+class _Token:
+    kind: str
+    text: str
+    place: int
+
+
+def _tokens(source: str) -> list[_Token]:
+    tokens, at = [], 0
+    end = len(source.rstrip())
+    while at < end:
+        match = _TOKEN.match(source, at)
+        if not match:
+            place = at + len(source[at:]) - len(source[at:].lstrip())
+            raise ExpressionError(place + 1, f"“{source[place]}” can't stand here.")
+        kind = match.lastgroup or ""
+        tokens.append(_Token(kind, match[kind], match.start(kind) + 1))
+        at = match.end()
+    return [*tokens, _Token("end", "", len(source) + 1)]
+
+
+def depth_of(tree) -> int:
+    """How many levels deep a tree is; a number or a name is one level."""
+    if not isinstance(tree, list):
+        return 1
+    return 1 + max((depth_of(part) for part in tree[1:]), default=0)
+
+
+class _Reader:
+    """Reads one expression by recursive descent, lowest precedence first, as in CEL's grammar."""
+
+    def __init__(self, source: str):
+        self.tokens, self.at, self.open = _tokens(source), 0, 0
+
+    @property
+    def next(self) -> _Token:
+        return self.tokens[self.at]
+
+    def take(self, *texts: str) -> _Token | None:
+        token = self.next
+        if token.kind in ("sign", "name") and token.text in texts:
+            self.at += 1
+            return token
+        return None
+
+    def expect(self, text: str) -> None:
+        if not self.take(text):
+            raise ExpressionError(self.next.place, f"“{text}” is missing before {self.named()}.")
+
+    def named(self) -> str:
+        return f"“{self.next.text}”" if self.next.text else "the end"
+
+    def choice(self):
+        self.open += 1
+        if self.open > MOST_DEPTH:
+            raise ExpressionError(self.next.place, f"nested more than {MOST_DEPTH} levels deep.")
+        tree = self.chain(("||",), self.both)
+        if self.take("?"):
+            then = self.choice()
+            self.expect(":")
+            tree = ["?", tree, then, self.choice()]
+        self.open -= 1
+        return tree
+
+    def both(self):
+        return self.chain(("&&",), self.comparison)
+
+    def comparison(self):
+        tree = self.sum()
+        if token := self.take(*_COMPARISONS):
+            tree = [token.text, tree, self.constants() if token.text == "in" else self.sum()]
+            if self.next.text in _COMPARISONS:
+                raise ExpressionError(self.next.place, "compare two things at a time.")
+        return tree
+
+    def sum(self):
+        return self.chain(("+", "-"), self.product)
+
+    def product(self):
+        return self.chain(("*", "/"), self.signed)
+
+    def chain(self, signs, part):
+        tree = part()
+        while token := self.take(*signs):
+            tree = [token.text, tree, part()]
+            if depth_of(tree) > MOST_DEPTH:
+                raise ExpressionError(token.place, f"nested more than {MOST_DEPTH} levels deep.")
+        return tree
+
+    def signed(self):
+        token = self.take("!", "-")
+        if not token:
+            return self.single()
+        if self.next.text == token.text:
+            raise ExpressionError(self.next.place, f"one “{token.text}” is enough.")
+        return [token.text, self.single()]
+
+    def single(self):
+        token = self.next
+        self.at += 1
+        if token.kind == "number":
+            return float(token.text)
+        if token.kind == "text":
+            return {"text": token.text[1:-1]}
+        if token.kind == "name":
+            return self.named_thing(token)
+        if token.text == "(":
+            tree = self.choice()
+            self.expect(")")
+            return tree
+        self.at -= 1
+        raise ExpressionError(token.place, f"a number, a name or a text is missing before {self.named()}.")
+
+    def named_thing(self, token: _Token):
+        if token.text in ("true", "false"):
+            return token.text == "true"
+        if token.text in _RESERVED:
+            raise ExpressionError(token.place, f"“{token.text}” can't be a name.")
+        if not self.take("("):
+            return token.text
+        arguments = [] if self.next.text == ")" else self.list_of(self.choice)
+        self.expect(")")
+        return [token.text, *arguments]
+
+    def list_of(self, part) -> list:
+        parts = [part()]
+        while self.take(","):
+            parts.append(part())
+        return parts
+
+    def constants(self) -> list:
+        self.expect("[")
+        parts = self.list_of(self.constant)
+        self.expect("]")
+        return parts
+
+    def constant(self) -> str:
+        if self.next.kind != "text":
+            raise ExpressionError(self.next.place, "a list after “in” holds texts only.")
+        self.at += 1
+        return self.tokens[self.at - 1].text[1:-1]
+
+
+def _refuse_whole_numbers(source: str) -> None:
+    """In CEL ``2`` is a whole number, which divides and adds otherwise than ``2.0``: so it is refused."""
+    bare = re.sub(r"'[^']*'|\"[^\"]*\"", lambda text: " " * len(text[0]), source)
+    if match := re.search(r"(?<![\w.])\d+(?![\w.])", bare):
+        raise ExpressionError(match.start() + 1, f"write {match[0]} as {match[0]}.0.")
+
+
+def read_expression(source: str):
+    """The tree of an expression.
+
+    Parameters
+    ----------
+    source : str
+        At most 400 characters, nested at most 24 levels deep.
+
+    Returns
+    -------
+    tree
+        See the module's own description; plain JSON.
+
+    Raises
+    ------
+    ExpressionError
+        With the place of the mistake.
+    """
+    if len(source) > MOST_CHARACTERS:
+        says = f"{len(source)} characters are too many; {MOST_CHARACTERS} is the most."
+        raise ExpressionError(MOST_CHARACTERS + 1, says)
+    _refuse_whole_numbers(source)
+    reader = _Reader(source)
+    tree = reader.choice()
+    if reader.next.kind != "end":
+        raise ExpressionError(reader.next.place, f"{reader.named()} can't stand here.")
+    if depth_of(tree) > MOST_DEPTH:
+        raise ExpressionError(1, f"nested more than {MOST_DEPTH} levels deep.")
+    return tree
+
+
+def names_in(tree) -> frozenset[str]:
+    """Every name that a tree speaks of, functions left out."""
+    if isinstance(tree, str):
+        return frozenset([tree])
+    if not isinstance(tree, list):
+        return frozenset()
+    parts = tree[1:2] if tree[0] == "in" else tree[1:]
+    return frozenset().union(*map(names_in, parts))
+
+
+def names_always_read(tree) -> frozenset[str]:
+    """The names that are looked up whatever the values: not those behind a ``?``, ``&&`` or ``||``."""
+    if not isinstance(tree, list):
+        return names_in(tree)
+    parts = tree[1:2] if tree[0] in ("?", "&&", "||", "in") else tree[1:]
+    return frozenset().union(*map(names_always_read, parts))

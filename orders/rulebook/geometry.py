@@ -1,0 +1,181 @@
+"""What isn't scalar, as quantities: outline, clearances, rear trim, mass. Twin: static/js/book/geometry.js.
+
+The twin leaves mass and inertia out: they are the server's only.
+"""
+
+from collections.abc import Callable, Mapping
+from dataclasses import asdict, dataclass, field
+
+from orders.reckoning.constants import KNEE_AXIS_BELOW_APEX_MM, KNEE_FLEXION_DEG
+from orders.reckoning.errors import OutOfRange
+from orders.reckoning.mass import Mass, shell_mass
+from orders.reckoning.outline import (
+    Station,
+    hardware_clearance_mm,
+    inside_breadth_mm,
+    stations,
+    stop_clearance_mm,
+)
+from orders.reckoning.result import rounded
+from orders.reckoning.trim import rear_trim_mm
+from orders.rulebook.functions import less, more
+from orders.rulebook.options import option_of
+from orders.rulebook.readings import Read
+
+# Where the rear edge starts while the room behind the knee isn't measured, as a share of the finished length.
+# This design's own default, as the figure is drawn.
+REAR_TRIM_SHARE = 0.19
+
+
+@dataclass
+class Worked:
+    """What the geometry gives: quantities for the checks, stations and clearances for the result. [mm]"""
+
+    known: dict[str, float | str | bool] = field(default_factory=dict)
+    stations: list[dict] = field(default_factory=list)
+    clearances: dict[str, float | None] = field(default_factory=dict)
+
+
+def worked(known: Mapping, read: Read, catalogue: Mapping, shell: Mapping) -> Worked:
+    """Works out what the known scalars allow; what they don't stays unknown.
+
+    Parameters
+    ----------
+    known : mapping
+        Givens and the figures of the first stage.
+    read : Read
+        For the extra girths and the service points.
+    catalogue, shell : mapping
+        The catalogue, and what the entry chose in it.
+    """
+    outline = _unless_out_of_range(_outline, known, read) or []
+    found: dict = {}
+    if outline:
+        found = _clearances(known, outline) | _mass(known, outline, catalogue, shell)
+        found["rear_trim_start_mm"] = _rear_trim(known, outline)
+        found["inside_breadth_at_top_mm"] = _measured(
+            inside_breadth_mm, known, ("wall_mm",), lambda wall: (outline, wall, 0.0)
+        )
+        found |= _service(known | found, read)
+    return Worked(
+        {name: value for name, value in found.items() if value is not None},
+        [{name: rounded(value) for name, value in asdict(station).items()} for station in outline],
+        {f"{name}_mm": _rounded(found.get(f"{name}_clearance_mm")) for name in ("knee", "foot", "stop")},
+    )
+
+
+def _rounded(value: float | None) -> float | None:
+    return None if value is None else rounded(value)
+
+
+def _unless_out_of_range(function: Callable, *arguments):
+    """The function's value; None where a measure lies outside what it holds for."""
+    try:
+        return function(*arguments)
+    except OutOfRange:
+        return None
+
+
+def _measured(function: Callable, known: Mapping, names: tuple[str, ...], arguments: Callable):
+    """The function's value once all the names are known; else None."""
+    values = [known.get(name) for name in names]
+    if any(value is None for value in values):
+        return None
+    return _unless_out_of_range(function, *arguments(*values))
+
+
+def _outline(known: Mapping, read: Read) -> list[Station]:
+    if not all(name in known for name in ("finished_length_mm", "girth_mm")):
+        return []
+    apex = known.get("apex_to_floor_mm")
+    extra = [] if apex is None else [(apex - place, girth) for place, girth in read.extra_girths]
+    return stations(
+        known["finished_length_mm"], known["girth_mm"], extra, known.get("behind_front_at_apex_mm")
+    )
+
+
+def _clearances(known: Mapping, outline: list[Station]) -> dict[str, float | None]:
+    """Least room round the knee, round the foot's mechanism, and before an extension stop. [mm]"""
+    end = outline[-1].below_top_mm
+    leans = known.get("lean_forward_deg", 0.0), known.get("lean_outward_deg", 0.0)
+
+    def round_knee(wall, width, depth, reach):
+        return outline, wall, width, depth, 0.0, min(reach, end), *leans
+
+    def round_foot(wall, width, depth, above_rim, gap):
+        return outline, wall, width, depth, max(0.0, end + gap - above_rim), end, *leans
+
+    def before_stop(wall, below_apex, projection):
+        return outline, wall, below_apex, projection
+
+    knee = ("wall_mm", "knee_width_mm", "knee_depth_mm", "hardware_length_mm")
+    foot = ("wall_mm", "foot_width_mm", "foot_depth_mm", "hardware_above_rim_mm", "gap_mm")
+    stop = ("wall_mm", "stop_below_apex_mm", "stop_projection_mm")
+    reaches_in = more(known.get("hardware_above_rim_mm", 0.0), known.get("gap_mm", 0.0))
+    return {
+        "knee_clearance_mm": _measured(hardware_clearance_mm, known, knee, round_knee),
+        "foot_clearance_mm": _measured(hardware_clearance_mm, known, foot, round_foot)
+        if reaches_in
+        else None,
+        "stop_clearance_mm": _measured(stop_clearance_mm, known, stop, before_stop),
+    }
+
+
+def _rear_trim(known: Mapping, outline: list[Station]) -> float | None:
+    """Where the rear edge starts, below the top. [mm] Not measured: the share of `REAR_TRIM_SHARE`."""
+    if not known.get("thigh_behind_axis_given"):
+        return REAR_TRIM_SHARE * outline[-1].below_top_mm
+    flexion = known.get("max_flexion_deg", KNEE_FLEXION_DEG)
+    axis = known.get("axis_below_apex_mm", KNEE_AXIS_BELOW_APEX_MM)
+    names = ("thigh_behind_axis_mm",)
+    return _measured(rear_trim_mm, known, names, lambda thigh: (outline, thigh, flexion, axis))
+
+
+def _mass(known: Mapping, outline: list[Station], catalogue: Mapping, shell: Mapping) -> dict:
+    wall = option_of(catalogue, "wall", shell["wall"])
+    if (
+        wall is None
+        or "open_share" not in known
+        or "upper_strap_mm" not in known
+        or "lower_strap_mm" not in known
+    ):
+        return {}
+    thickest = max(catalogue["walls"], key=lambda option: option["wall_mm"])
+    made = _unless_out_of_range(_mass_with, wall, known, outline, catalogue)
+    heaviest = _unless_out_of_range(_mass_with, thickest, known, outline, catalogue)
+    return {
+        "shell_mass_g": made and made.mass_g,
+        "shell_inertia_kg_m2": made and made.inertia_kg_m2,
+        "thickest_adds_g": made and heaviest and heaviest.mass_g - made.mass_g,
+    }
+
+
+def _mass_with(wall: Mapping, known: Mapping, outline: list[Station], catalogue: Mapping) -> Mass:
+    places = known["upper_strap_mm"], outline[-1].below_top_mm - known["lower_strap_mm"]
+    return shell_mass(
+        outline,
+        wall["wall_mm"],
+        wall["density_kg_m3"],
+        known["open_share"],
+        catalogue["strap"]["mass_g"],
+        places,
+        known.get("axis_below_apex_mm", KNEE_AXIS_BELOW_APEX_MM),
+    )
+
+
+def _service(known: Mapping, read: Read) -> dict:
+    """Whether the shell lies over something that stays open, and over what."""
+    covered = [
+        point["what"] for point in read.service_points if point["stays_open"] and _is_covered(point, known)
+    ]
+    return {"service_covered": bool(covered), "service_covered_what": ", ".join(covered)}
+
+
+def _is_covered(point: Mapping, known: Mapping) -> bool:
+    """On the front below the relief, on the rear from its trim to its end, at the sides all the way."""
+    place, length = point["below_apex_mm"], known["finished_length_mm"]
+    starts, ends = {
+        "front": (known.get("relief_mm", 0.0), length),
+        "rear": (known.get("rear_trim_start_mm") or 0.0, length * known.get("reach", 1.0)),
+    }.get(point["side"], (0.0, length))
+    return place is not None and more(place, starts) and less(place, ends)

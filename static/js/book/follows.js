@@ -1,0 +1,75 @@
+// Sentences with their numbers filled in, and what follows from a reading. Twin: orders/rulebook/sentences.py.
+
+const NAME = /\{([a-zA-Z_0-9]+)\}/g;
+const NO_BREAK = "\u00a0";
+const UNITS = [
+  ["_kg_m2", "kg\u00a0m²", 5],
+  ["_mm", "mm", 1],
+  ["_deg", "°", 1],
+  ["_kg", "kg", 1],
+  ["_g", "g", 0],
+  ["", "", 2],
+];
+const WHOLE_WITHIN = 0.0005;
+const strings = {
+  yes: "yes",
+  no: "no",
+  follows: (taken, gap, made, down) => `${taken} taken, ${gap} left open: made ${made}${NO_BREAK}mm long${down}`,
+  down: ", rounded down",
+};
+
+/** A number with exactly so many decimals, halves away from zero: (19.05, 1) is "19.1". */
+export function decimalText(value, places) {
+  const scaled = Math.floor(Math.abs(value) * 10 ** places + 0.5);
+  const digits = String(scaled).padStart(places + 1, "0");
+  const sign = value < 0 && scaled ? "−" : "";
+  if (!places) return sign + digits;
+  return `${sign}${digits.slice(0, -places)}.${digits.slice(-places)}`;
+}
+
+/** As decimalText, less the noughts at its end. */
+export function trimmedText(value, places) {
+  const text = decimalText(value, places);
+  return places ? text.replace(/0+$/, "").replace(/\.$/, "") : text;
+}
+
+const unitOf = (name) => UNITS.find(([end]) => name.endsWith(end));
+
+/** A quantity as a person reads it: whole millimetres when it is whole, else one decimal (finely: two). */
+export function shown(name, value, finely = false) {
+  if (value === undefined || value === null) return "?";
+  if (typeof value === "boolean") return value ? strings.yes : strings.no;
+  if (typeof value === "string") return value;
+  const [, unit, places] = unitOf(name);
+  const whole = Math.abs(value - Math.floor(value + 0.5)) < WHOLE_WITHIN;
+  const fine = unit === "" || finely;
+  const number = whole ? decimalText(value, 0) : fine ? trimmedText(value, places + 1) : decimalText(value, places);
+  return `${number}${unit === "" || unit === "°" ? "" : NO_BREAK}${unit}`;
+}
+
+/** A sentence with its {names} filled in. */
+export const filled = (sentence, known, finely = false) =>
+  sentence.replace(NAME, (_, name) => shown(name, known[name], finely));
+
+/** An offer's value as it would be typed or chosen: "{gap_mm}" becomes "19.05 mm". */
+export function typedValue(value, known) {
+  const match = value.match(/^\{([a-zA-Z_0-9]+)\}$/);
+  if (!match) return value;
+  const found = known[match[1]];
+  if (found === undefined || typeof found === "string") return found;
+  return `${trimmedText(found, 4)} ${unitOf(match[1])[1]}`.trim().replace("−", "-");
+}
+
+/** "419 taken, 19 left open: made 400 mm long", or null; the numbers add up as printed. */
+export function follows({ length_taken_mm: taken, gap_mm: gap, finished_length_mm: made }) {
+  if ([taken, gap, made].some((value) => value === undefined || value === null)) return null;
+  let places = 0;
+  let over = 0;
+  for (; ; places++) {
+    const scale = 10 ** places;
+    over = Math.floor(taken * scale + 0.5) - Math.floor(gap * scale + 0.5) - made * scale;
+    if (over === 0 || (places && over > 0 && over < scale) || places === 4) break;
+  }
+  const parts = [decimalText(taken, places), decimalText(gap, places), decimalText(made, 0)];
+  return strings.follows(...parts, over ? strings.down : "");
+}
