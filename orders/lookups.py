@@ -1,9 +1,14 @@
-"""Reading: the workshop's bench, one order with its history, what a phone keeps."""
+"""Reading: the rows of the workshop's bench, one order with its history, what a phone keeps."""
 
-from django.db.models import F, Prefetch, QuerySet
+import uuid
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from django.db.models import F, Max, Prefetch, QuerySet
 
 from orders import access
-from orders.models import Catalogue, Order, Revision
+from orders.models import Catalogue, Event, Look, Order, Revision
 from project.models import Member
 
 PHONE_ORDERS = 200  # the newest; more would only fill a phone
@@ -12,6 +17,7 @@ PHONE_ORDERS = 200  # the newest; more would only fill a phone
 def with_current(orders: QuerySet[Order]) -> QuerySet[Order]:
     """The orders with their current revision as `now[0]`, in two queries however many they are."""
     current = Revision.objects.filter(number=F("order__revision_number")).select_related("seal", "catalogue")
+    current = current.defer("seal__raw")
     return orders.select_related("clinic", "workshop", "person").prefetch_related(
         Prefetch("revisions", queryset=current, to_attr="now")
     )
@@ -56,3 +62,65 @@ def order_for_phone(order: Order) -> dict:
         "seal_sha256": revision.seal.sha256,
         "revision": revision.number,
     }
+
+
+@dataclass(frozen=True)
+class Happened:
+    """An event with the member behind it, who may have left."""
+
+    what: str
+    at: datetime
+    revision: int | None
+    member: Member | None
+
+
+@dataclass(frozen=True)
+class BenchRow:
+    """One order on the bench, its current revision, the last that happened, and whether this workshop has opened it."""
+
+    order: Order
+    revision: Revision
+    last: Event
+    opened: bool
+
+
+def bench_rows(member: Member, order_ids: Sequence[uuid.UUID]) -> list[BenchRow]:
+    """The rows of these orders, in their order, in four queries however many they are."""
+    orders = {order.id: order for order in with_current(access.orders_of(member).filter(id__in=order_ids))}
+    last = last_events(order_ids)
+    looks = last_looks(member, order_ids)
+    rows = []
+    for order in (orders[order_id] for order_id in order_ids if order_id in orders):
+        revision = order.now[0]
+        opened = order.id in looks and looks[order.id] >= revision.created_at
+        rows.append(BenchRow(order, revision, last[order.id], opened))
+    return rows
+
+
+def last_events(order_ids: Sequence[uuid.UUID]) -> dict[uuid.UUID, Event]:
+    """The last event of each order."""
+    newest = Event.objects.filter(order_id__in=order_ids).values("order_id").annotate(newest=Max("id"))
+    return {event.order_id: event for event in Event.objects.filter(id__in=newest.values("newest"))}
+
+
+def last_looks(member: Member, order_ids: Sequence[uuid.UUID]) -> dict[uuid.UUID, datetime]:
+    """When somebody of this member's organisation last opened each order; orders nobody opened are left out."""
+    looks = Look.objects.filter(organisation_id=member.organisation_id, order_id__in=order_ids)
+    return dict(looks.values_list("order_id").annotate(Max("at")).order_by())
+
+
+def revisions_of(order: Order) -> list[Revision]:
+    """Every revision of an order, newest first, with what it was sealed and reckoned with."""
+    revisions = order.revisions.select_related("seal__sent_by__organisation", "catalogue").defer("seal__raw")
+    return list(revisions.order_by("-number"))
+
+
+def happened_to(order: Order) -> list[Happened]:
+    """Everything that happened to an order, oldest first."""
+    events = list(Event.objects.filter(order_id=order.id).order_by("id"))
+    ids = {event.member_id for event in events if event.member_id}
+    members = Member.objects.select_related("organisation").in_bulk(ids)
+    return [
+        Happened(event.what, event.at, event.detail.get("revision"), members.get(event.member_id))
+        for event in events
+    ]
