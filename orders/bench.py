@@ -1,0 +1,157 @@
+"""The workshop's queue: which orders stand on it, in the order of work, a page at a time.
+
+A page is found by keyset: it starts after the last row of the page before, by the same index however long the
+queue is. The queue runs through its groups one after the other, in each first the orders with a date (soonest
+first), then those without.
+"""
+
+import uuid
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from django.db.models import Count, Q, QuerySet
+from django.utils import timezone
+from django.utils.text import capfirst
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_noop as noop
+
+from orders import access
+from orders.models import Order
+from project.models import Member
+
+PAGE_ROWS = 50
+SOON_DAYS = 7
+SOON = "soon"
+
+# What the bench calls a state, where that isn't the state's own word.
+GROUP_NAMES = {Order.State.SENT: noop("New"), Order.State.QUERIED: noop("Waits for a clinic")}
+# Where nothing is left to do: only a search finds these.
+DONE = {Order.State.CANCELLED.value}
+OPEN = [state for state in Order.State.values if state not in DONE]
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """What the bench is asked to show: one state or all, only what is due soon, only some references."""
+
+    state: str = ""
+    soon: bool = False
+    find: str = ""
+
+
+@dataclass(frozen=True)
+class Place:
+    """A row's place in the queue: its state, its day (None for no day) and its id."""
+
+    state: str
+    day: date | None
+    order_id: uuid.UUID
+
+    @classmethod
+    def of(cls, order: Order) -> "Place":
+        return cls(order.state, order.need_by, order.id)
+
+    @classmethod
+    def read(cls, text: str) -> "Place | None":
+        """The place that `str` wrote, or None for anything else."""
+        try:
+            state, day, order_id = text.split("_")
+            return cls(Order.State(state), date.fromisoformat(day) if day else None, uuid.UUID(order_id))
+        except ValueError:
+            return None
+
+    def __str__(self) -> str:
+        return f"{self.state}_{self.day or ''}_{self.order_id}"
+
+
+def group_name(state: str) -> str:
+    """What the bench calls the orders in this state."""
+    return _(GROUP_NAMES[state]) if state in GROUP_NAMES else capfirst(Order.State(state).label)
+
+
+def read_wanted(asked: dict) -> Wanted:
+    """What an address asks for; what it doesn't know it leaves aside."""
+    show = asked.get("show", "")
+    return Wanted(
+        state=show if show in Order.State.values else "",
+        soon=show == SOON,
+        find=asked.get("find", "").strip()[:40],
+    )
+
+
+def orders_wanted(member: Member, wanted: Wanted) -> QuerySet[Order]:
+    """The orders of this workshop that are asked for, in no order."""
+    orders = access.orders_of(member)
+    if wanted.find:
+        orders = orders.filter(person__reference__icontains=wanted.find)
+    if wanted.soon:
+        orders = orders.filter(need_by__lt=timezone.localdate() + timedelta(days=SOON_DAYS))
+    return orders
+
+
+def orders_on_bench(
+    member: Member, wanted: Wanted, after: Place | None = None
+) -> tuple[list[uuid.UUID], Place | None]:
+    """One page of the queue: the orders' ids, and the place that the next page starts after (None on the last)."""
+    orders = orders_wanted(member, wanted)
+    rows: list[Order] = []
+    for state, dated in runs(wanted, after):
+        rows += run_after(orders, state, dated, after)[: PAGE_ROWS + 1 - len(rows)]
+        if len(rows) > PAGE_ROWS:
+            rows.pop()
+            return [row.id for row in rows], Place.of(rows[-1])
+    return [row.id for row in rows], None
+
+
+def runs(wanted: Wanted, after: Place | None) -> list[tuple[str, bool]]:
+    """The stretches of the queue that are left after a place: each a state, with or without a day."""
+    states = [wanted.state] if wanted.state else Order.State.values if wanted.find else OPEN
+    every = [(state, dated) for state in states for dated in (True, False)]
+    here = (after.state, after.day is not None) if after else None
+    return every[every.index(here) :] if here in every else every
+
+
+def run_after(orders: QuerySet[Order], state: str, dated: bool, after: Place | None) -> QuerySet[Order]:
+    """One stretch of the queue, in order, after a place where that lies in it."""
+    run = (
+        orders.filter(state=state, need_by__isnull=not dated)
+        .only("id", "state", "need_by")
+        .order_by("need_by", "id")
+    )
+    if after is None or (after.state, after.day is not None) != (state, dated):
+        return run
+    if not dated:
+        return run.filter(id__gt=after.order_id)
+    return run.filter(Q(need_by__gt=after.day) | Q(need_by=after.day, id__gt=after.order_id))
+
+
+@dataclass(frozen=True)
+class Counted:
+    """One line of the filter beside the queue."""
+
+    show: str
+    name: str
+    count: int
+    current: bool
+
+    @property
+    def apart(self) -> bool:
+        """Whether it cuts across the states."""
+        return self.show == SOON
+
+
+def bench_filter(member: Member, wanted: Wanted) -> list[Counted]:
+    """All that is open, each open state, what is due soon: with how many there are."""
+    before = timezone.localdate() + timedelta(days=SOON_DAYS)
+    counted = (
+        access.orders_of(member)
+        .filter(state__in=OPEN)
+        .values_list("state")
+        .annotate(every=Count("id"), soon=Count("id", filter=Q(need_by__lt=before)))
+    )
+    by_state = {state: (every, soon) for state, every, soon in counted.order_by()}
+    shown = "" if wanted.find else wanted.state or (SOON if wanted.soon else "all")
+    lines = [("all", _("All open"), sum(every for every, _soon in by_state.values()))]
+    lines += [(state, group_name(state), by_state.get(state, (0, 0))[0]) for state in OPEN]
+    lines.append((SOON, _("Due within a week"), sum(soon for _every, soon in by_state.values())))
+    return [Counted(show, name, count, show == shown) for show, name, count in lines]

@@ -1,0 +1,144 @@
+from datetime import date, timedelta
+from uuid import UUID
+
+import pytest
+from django.utils import timezone
+
+from orders import bench, moves
+from orders.bench import Place, Wanted, bench_filter, orders_on_bench, read_wanted
+from orders.models import Order
+from tests import factories
+
+EVERYTHING = Wanted()
+
+
+@pytest.fixture
+def made(clinician, fabricator):
+    """Makes an order for the workshop, due in some days or without a day."""
+
+    def order(due_in_days=None, reference="T-0001"):
+        day = timezone.localdate() + timedelta(days=due_in_days) if due_in_days is not None else None
+        entry = factories.entry(reference=reference)
+        return factories.order(clinician, fabricator.organisation, entry, need_by=day and day.isoformat())
+
+    return order
+
+
+def confirmed(order, fabricator):
+    """The order, confirmed."""
+    moves.confirm(order, order.current.seal.sha256, fabricator)
+    return order
+
+
+def pages(member, wanted, rows, monkeypatch):
+    """Every page of the queue, `rows` to a page."""
+    monkeypatch.setattr(bench, "PAGE_ROWS", rows)
+    found, after = [], None
+    while True:
+        ids, after = orders_on_bench(member, wanted, after)
+        found.append(ids)
+        if after is None:
+            return found
+
+
+def test_queue_runs_by_state_then_day_and_those_without_a_day_last(made, fabricator):
+    nodate, late, soon = made(), made(9), made(2)
+    done = confirmed(made(1), fabricator)
+
+    ids, follows = orders_on_bench(fabricator, EVERYTHING)
+
+    assert ids == [soon.id, late.id, nodate.id, done.id]
+    assert follows is None
+
+
+@pytest.mark.parametrize("rows", [1, 2, 3, 4, 6, 7])
+def test_pages_hold_every_order_once_and_in_order(made, fabricator, monkeypatch, rows):
+    orders = [made(days) for days in (5, None, 3, 3, None)] + [confirmed(made(4), fabricator)]
+    whole, _follows = orders_on_bench(fabricator, EVERYTHING)
+    assert len(whole) == len(orders)
+
+    found = pages(fabricator, EVERYTHING, rows, monkeypatch)
+
+    assert [order_id for page in found for order_id in page] == whole
+    assert all(len(page) == rows for page in found[:-1])
+
+
+def test_next_page_starts_after_a_row_that_has_gone(made, fabricator, monkeypatch):
+    first, second, third = made(1), made(2), made(3)
+    monkeypatch.setattr(bench, "PAGE_ROWS", 2)
+    _ids, after = orders_on_bench(fabricator, EVERYTHING)
+
+    confirmed(second, fabricator)
+    ids, _follows = orders_on_bench(fabricator, EVERYTHING, after)
+
+    assert ids == [third.id, second.id]
+    assert first.id not in ids
+
+
+def test_one_state_or_what_is_due_soon_can_be_asked_for(made, fabricator):
+    soon, _late, done = made(6), made(7), confirmed(made(20), fabricator)
+
+    assert orders_on_bench(fabricator, Wanted(state="confirmed"))[0] == [done.id]
+    assert orders_on_bench(fabricator, Wanted(soon=True))[0] == [soon.id]
+
+
+def test_reference_is_found_by_a_part_in_any_case(made, fabricator):
+    order, _other = made(reference="NF-0147"), made(reference="SM-0032")
+
+    assert orders_on_bench(fabricator, Wanted(find="nf-01"))[0] == [order.id]
+    assert orders_on_bench(fabricator, Wanted(find="XX"))[0] == []
+
+
+def test_other_workshops_queue_is_its_own(made, fabricator, other_fabricator):
+    order = made()
+    assert orders_on_bench(fabricator, EVERYTHING)[0] == [order.id]
+
+    assert orders_on_bench(other_fabricator, EVERYTHING)[0] == []
+    assert {line.count for line in bench_filter(other_fabricator, EVERYTHING)} == {0}
+
+
+def test_filter_counts_every_state_and_what_is_due_soon(made, fabricator):
+    made(6), made(7), confirmed(made(-1), fabricator), made()
+
+    lines = {line.name: (line.count, line.current) for line in bench_filter(fabricator, Wanted(state="sent"))}
+
+    assert lines == {
+        "All open": (4, False),
+        "New": (3, True),
+        "Waits for a clinic": (0, False),
+        "Confirmed": (1, False),
+        "Due within a week": (2, False),
+    }
+
+
+def test_cancelled_order_is_off_the_bench_but_found_by_its_reference(made, fabricator, clinician):
+    order = made(1, reference="NF-0147")
+    moves.cancel(order, clinician)
+
+    assert orders_on_bench(fabricator, EVERYTHING)[0] == []
+    assert orders_on_bench(fabricator, Wanted(find="0147"))[0] == [order.id]
+    assert {line.count for line in bench_filter(fabricator, EVERYTHING)} == {0}
+
+
+def test_every_state_has_a_group():
+    assert [bench.group_name(state) for state in Order.State.values]
+
+
+@pytest.mark.parametrize("day", [date(2026, 12, 11), None])
+def test_place_is_read_as_it_was_written(day):
+    place = Place("sent", day, UUID(int=7))
+
+    assert Place.read(str(place)) == place
+
+
+@pytest.mark.parametrize(
+    "text", ["", "sent", "sent_x_y", "nowhere__" + str(UUID(int=7)), "sent_2026-13-01_7", "a_b_c_d"]
+)
+def test_place_that_nobody_wrote_is_none(text):
+    assert Place.read(text) is None
+
+
+def test_address_with_nonsense_asks_for_everything():
+    assert read_wanted({"show": "nonsense"}) == EVERYTHING
+    assert read_wanted({"show": "sent", "find": "  NF "}) == Wanted(state="sent", find="NF")
+    assert len(read_wanted({"find": "x" * 500}).find) == 40
