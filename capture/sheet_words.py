@@ -10,7 +10,6 @@ WORDS = {
     "no": _("No"),
     "change": _("change"),
     "add": _("add"),
-    "remove": _("remove"),
     "close": _("Close"),
     "done": _("done"),
     "new": _("new"),

@@ -8,7 +8,7 @@ export function el(tag, attributes = {}, ...children) {
     if (name.startsWith("on")) element.addEventListener(name.slice(2), value);
     else element.setAttribute(name, value === true ? "" : value);
   }
-  element.append(...children.flat().filter((child) => child !== null && child !== undefined && child !== false));
+  element.append(...children.flat(Infinity).filter((child) => child !== null && child !== undefined && child !== false));
   return element;
 }
 
@@ -36,6 +36,6 @@ export function line(name) {
 
 /* Replaces all of an element's children. */
 export function fill(element, ...children) {
-  element.replaceChildren(...children.flat().filter(Boolean));
+  element.replaceChildren(...children.flat(Infinity).filter(Boolean));
   return element;
 }

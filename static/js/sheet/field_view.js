@@ -74,11 +74,11 @@ export class FieldView {
       posture && el("p", { class: "posture" }, posture),
       where && el("p", { class: "where" }, where),
       easy_mistake && el("div", { class: "mistake" }, el("p", { class: "label" }, say("easy_mistake")), el("p", {}, easy_mistake)),
-      caution && el("p", { class: "caution-line" }, caution),
-      this.caption);
+      caution && el("p", { class: "caution-line" }, caution));
     const enlarge = el("button", { type: "button", class: "enlarge", "aria-label": say("enlarge"), onclick: () => enlarged(this.drawing, this.field.label) }, line("enlarge"));
     return el("section", { class: "guide", "aria-label": say("how_to_measure") },
-      words, el("div", { class: "drawing-place" }, this.drawing, enlarge), this.fold);
+      el("div", { class: "words-and-leg" }, words, el("div", { class: "drawing-place" }, this.drawing, enlarge)),
+      el("div", { class: "fold-and-caption" }, this.fold, this.caption));
   }
 
   /* Shows all that follows from the answers as they stand. */
@@ -148,6 +148,7 @@ export class FieldView {
   draw() {
     const picture = guidePicture(this.field, this.situation);
     this.root.firstElementChild.classList.toggle("undrawn", !picture);
+    this.root.firstElementChild.classList.toggle("repeating", this.control.texts?.length > 1);
     if (picture) fill(this.drawing, drawn(picture.svg));
     this.caption.textContent = picture?.caption ?? "";
   }

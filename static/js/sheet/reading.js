@@ -92,6 +92,7 @@ export class ReadingControl {
     this.timer = setTimeout(() => {
       this.spoken.textContent = [verdict.says, this.follow.textContent].filter(Boolean).join(". ");
     }, 900);
+    this.beside.hidden = !this.beside.children.length || ["ask", "refuse"].includes(verdict.outcome);
     for (const button of this.beside.querySelectorAll(".other-way, .again")) {
       button.setAttribute("aria-disabled", String(verdict.outcome !== "value"));
     }
@@ -101,8 +102,7 @@ export class ReadingControl {
     const line_ = (text, at) => at === this.at ? null : el("li", {},
       el("span", { class: "small" }, say("reading_nth", { number: at + 1 })),
       el("span", { class: "was nowrap" }, this.meant(text, at)),
-      el("button", { type: "button", class: "link", onclick: () => this.take(at) }, say("change")),
-      el("button", { type: "button", class: "link", onclick: () => this.remove(at) }, say("remove")));
+      el("button", { type: "button", class: "link", onclick: () => this.take(at) }, say("change")));
     fill(this.before, this.texts.map(line_));
     this.before.hidden = this.texts.length < 2;
   }
@@ -116,13 +116,6 @@ export class ReadingControl {
   take(at) {
     this.texts = this.texts.filter((text, place) => place === at || text.trim() !== "");
     this.at = Math.min(at, this.texts.length - 1);
-    this.remade();
-  }
-
-  remove(at) {
-    this.texts.splice(at, 1);
-    this.at = this.texts.length - 1;
-    answer(this.view.draft, this.view.field, [...this.texts]);
     this.remade();
   }
 
@@ -189,6 +182,7 @@ export class ReadingControl {
 
   refuse(says) {
     this.box.stop(true);
+    this.box.shows = says;
     fill(this.box.says, el("p", { class: "says", role: "alert" }, says));
     this.focus();
   }

@@ -40,7 +40,7 @@ export class ReadingBox {
     Object.assign(this, { unit, typed, offered, timer: 0, verdict: judged(text, unit, "") });
     this.mirror = el("span", { class: "mirror", "aria-hidden": "true" });
     this.input = el("input", {
-      id, class: "typed", type: "text", inputmode: "none", autocomplete: "off", autocapitalize: "off",
+      id, class: "typed", type: "text", size: 1, inputmode: "none", autocomplete: "off", autocapitalize: "off",
       spellcheck: "false", enterkeyhint: "next", "aria-describedby": `${id}-means ${id}-says`,
     });
     this.unitShown = el("span", { class: "unit", "aria-hidden": "true" });
@@ -94,15 +94,19 @@ export class ReadingBox {
   }
 
   showSays() {
-    const { outcome, says, offers } = this.verdict;
+    const { outcome, says } = this.verdict;
     this.stop(outcome === "refuse");
-    const wrong = outcome === "ask" || outcome === "refuse";
-    fill(this.says, wrong && el("p", { class: "says" }, says), outcome === "ask" && this.offersOf(offers));
+    const shows = outcome === "ask" || outcome === "refuse" ? says : "";
+    if (this.shows === shows) return; // a button under the thumb stays the same button
+    this.shows = shows;
+    fill(this.says, shows && el("p", { class: outcome === "ask" ? "question" : "says" }, shows), outcome === "ask" && this.offers());
   }
 
-  offersOf(offers) {
-    const button = (text) => el("button", { type: "button", class: "offer", onclick: () => this.offered(text) }, text);
-    return el("div", { class: "offers", role: "group", "aria-label": say("which_unit") }, offers.map(button));
+  /* The readings that may be meant, the one in the unit that is set among them. */
+  offers() {
+    const { offers, number, unit } = this.verdict;
+    const button = (text) => el("button", { type: "button", class: "offer nowrap", onclick: () => this.offered(text) }, text);
+    return el("div", { class: "offers", role: "group", "aria-label": say("which_unit") }, [...offers, `${number} ${unit}`].map(button));
   }
 
   stop(stopped) {

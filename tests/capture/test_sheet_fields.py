@@ -1,0 +1,192 @@
+import dataclasses
+import re
+from collections.abc import Iterator
+
+import pytest
+
+from capture.seal import KEYS
+from capture.sheet_fields import ADVISED, BY_KEY, FIELDS, FIRST_OPTION, PARTS, fields_of
+from orders.reckoning.entry import ENTRY
+from orders.reckoning.entry import FIELDS as ENTRY_FIELDS
+from orders.reckoning.shape import Choice, Flag, ListOf
+from orders.rulebook.evaluate import evaluate
+from orders.rulebook.expression import read_expression
+
+CHOSEN = [field for field in FIELDS if field.kind == "choice"]
+OPTIONS = {"walls", "rears", "tops", "colours", "finishes"}
+# What the entry holds beside the fields: set by the sheet itself, or asked by parts that come later.
+NOT_FIELDS = {
+    "schema", "reference", "units", "answers", "extra_girths", "rear_room", "pivots", "pylon", "moving_part",
+}  # fmt: skip
+MOST_WORDS = 30
+PLAIN = {
+    "side": "left",
+    "knee.pivots_seen": "one",
+    "foot.profile": "low",
+    "foot.ankle": "solid",
+    "length": "15 1/2",
+    "girth": "15",
+    "workshop": "a",
+    "shell.rear": "short",
+}
+
+
+def names_in(tree) -> Iterator[str]:
+    if isinstance(tree, str):
+        yield tree
+    elif isinstance(tree, list):
+        for part in tree[1:]:
+            if tree[0] != "in" or part is tree[1]:
+                yield from names_in(part)
+
+
+def shape_of(key: str):
+    shape = ENTRY
+    for step in key.split("."):
+        shape = shape.fields[step]
+    return shape
+
+
+def asked_with(answers: dict[str, str]) -> list[str]:
+    """Keys of the fields that a sheet with these answers asks, as the phone finds them: in one pass, in order."""
+    known: dict[str, str] = {}
+    asked = []
+    for field in FIELDS:
+        known[field.name] = ""
+        if not evaluate(read_expression(field.open_when), known):
+            continue
+        is_asked = not field.offered and evaluate(read_expression(field.asked_when), known)
+        start = "" if is_asked or field.starts_at is None else str(field.starts_at)
+        known[field.name] = answers.get(field.key, start)
+        if is_asked:
+            asked.append(field.key)
+    return asked
+
+
+@pytest.mark.parametrize("field", FIELDS, ids=lambda field: field.key)
+def test_field_has_its_place_in_what_is_sent(field):
+    if field.home == "seal":
+        assert field.key in KEYS
+    else:
+        assert field.key in ENTRY_FIELDS
+
+
+@pytest.mark.parametrize("field", CHOSEN, ids=lambda field: field.key)
+def test_choice_offers_just_what_the_entry_takes(field):
+    shape = shape_of(field.key)
+
+    assert isinstance(shape, Choice)
+    assert tuple(choice.value for choice in field.choices) == shape.words
+
+
+@pytest.mark.parametrize("field", FIELDS, ids=lambda field: field.key)
+def test_field_is_of_the_kind_that_the_entry_holds(field):
+    if field.home == "seal":
+        return
+    shape = shape_of(field.key)
+
+    assert isinstance(shape, ListOf) == (field.kind in ("readings", "nothing"))
+    assert isinstance(shape, Flag) == (field.kind == "yes_no")
+    assert isinstance(shape, Choice) == (field.kind == "choice")
+
+
+def test_every_entry_key_is_a_field_or_known_to_come_otherwise():
+    groups = {key.split(".")[0] for key in BY_KEY}
+    top = {key for key in ENTRY_FIELDS if "." not in key}
+
+    assert top - groups - NOT_FIELDS == set()
+
+
+@pytest.mark.parametrize("name", ["second_route", "person"])
+def test_group_whose_keys_must_all_be_there_is_complete(name):
+    shape = ENTRY.fields[name]
+
+    assert {f"{name}.{key}" for key in shape.fields} <= set(BY_KEY)
+
+
+@pytest.mark.parametrize("field", FIELDS, ids=lambda field: field.key)
+def test_conditions_name_only_earlier_fields(field):
+    earlier = {other.name for other in FIELDS[: FIELDS.index(field)]}
+
+    for condition in (field.asked_when, field.open_when):
+        assert set(names_in(read_expression(condition))) <= earlier
+
+
+@pytest.mark.parametrize("field", FIELDS, ids=lambda field: field.key)
+def test_conditions_compare_with_answers_that_exist(field):
+    for name, value in re.findall(r'(\w+) [!=]= "(\w*)"', field.asked_when + " " + field.open_when):
+        asked_about = next(other for other in FIELDS if other.name == name)
+        assert value in {"", *(choice.value for choice in asked_about.choices)}
+
+
+@pytest.mark.parametrize("field", FIELDS, ids=lambda field: field.key)
+def test_field_has_words_and_starts_at_something_it_offers(field):
+    assert field.label
+    assert field.brief
+    assert field.where
+    assert len(field.words.split()) < MOST_WORDS
+    if isinstance(field.starts_at, str) and field.starts_at not in (ADVISED, FIRST_OPTION):
+        assert field.starts_at in {choice.value for choice in field.choices}
+    assert (field.options in OPTIONS) == (field.kind == "option")
+
+
+def test_a_field_that_is_asked_or_measured_has_a_drawing():
+    undrawn = {field.key for field in FIELDS if not field.drawing and field.asked_when != "false"}
+
+    assert undrawn == {"service_points"}
+
+
+def test_keys_are_used_once():
+    assert len(BY_KEY) == len(FIELDS)
+    assert len({field.name for field in FIELDS}) == len(FIELDS)
+
+
+def test_fields_lie_in_the_order_of_the_parts():
+    assert [field for part in PARTS for field in fields_of(part)] == list(FIELDS)
+
+
+def test_fields_cannot_be_changed():
+    with pytest.raises(dataclasses.FrozenInstanceError):
+        FIELDS[0].label = "other"
+
+
+def test_plain_case_asks_six_things_and_two_readings():
+    asked = asked_with(PLAIN)
+
+    assert asked == list(PLAIN)
+    assert sum(BY_KEY[key].kind == "readings" for key in asked) == 2
+
+
+@pytest.mark.parametrize(
+    ("answers", "more"),
+    [
+        ({"knee.pivots_seen": "several"}, {"knee.named", "knee.hardware_length"}),
+        ({"knee.pivots_seen": "unsure"}, {"knee.named", "knee.hardware_length"}),
+        ({"knee.named": "polycentric"}, {"knee.hardware_length"}),
+        ({"knee.control": "fluid"}, {"knee.hardware_length"}),
+        ({"knee.control": "microprocessor"}, {"knee.hardware_length", "service_points"}),
+        ({"knee.control": "powered"}, {"knee.hardware_length", "service_points"}),
+        ({"foot.profile": "high"}, {"foot.hardware_above_rim"}),
+        ({"foot.ankle": "jointed"}, set()),
+        (
+            {"foot.profile": "high", "foot.ankle": "jointed"},
+            {"foot.hardware_above_rim", "foot.axis_above_rim"},
+        ),
+        (
+            {"foot.profile": "high", "foot.ankle": "wide"},
+            {"foot.hardware_above_rim", "foot.axis_above_rim"},
+        ),
+        ({"footwear": "boot"}, {"collar_above_rim"}),
+        ({"other_leg": "below_knee"}, {"girth_from"}),
+        ({"other_leg": "above_knee"}, {"girth_from"}),
+        ({"other_leg": "none"}, {"girth_from"}),
+    ],
+)
+def test_answers_ask_just_what_they_make_necessary(answers, more):
+    assert set(asked_with(PLAIN | answers)) == set(PLAIN) | more
+
+
+def test_what_is_seen_comes_before_what_it_is_called():
+    keys = list(BY_KEY)
+
+    assert keys.index("knee.pivots_seen") < keys.index("knee.named")
