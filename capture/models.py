@@ -1,4 +1,4 @@
-"""What is captured: the person, the visit, and the seal that a phone sends."""
+"""What is captured: the person, the visit, the seal that a phone sends, and its photos."""
 
 import uuid
 
@@ -56,3 +56,104 @@ class Seal(models.Model):
 
     def __str__(self) -> str:
         return f"{self.order_id} {self.sha256[:8]}"
+
+
+class Photo(models.Model):
+    """A photo of one clinic, by the SHA-256 of the bytes that its phone sent, which are not kept.
+
+    Kept are two pictures made from them (photo_store). What it shows stands in the seals that name it.
+    """
+
+    class State(models.TextChoices):
+        KEPT = "kept", _("kept")
+        SET_ASIDE = "set_aside", _("set aside")
+
+    class Reason(models.TextChoices):
+        """Why a photo was set aside, as both sides read it."""
+
+        EMPTY = "empty", _("This photo can't be shown: its file arrived with nothing in it.")
+        NO_PICTURE = (
+            "no_picture",
+            _("This photo can't be shown: its file is not a JPEG, PNG, WebP or HEIC picture."),
+        )
+        DAMAGED = (
+            "damaged",
+            _("This photo can't be shown: its file was damaged or cut off before it was sent."),
+        )
+        TOO_MANY_PIXELS = "too_many_pixels", _("This photo can't be shown: it has 64 million pixels or more.")
+        TOO_MANY_SCANS = (
+            "too_many_scans",
+            _("This photo can't be shown: its file is built in too many layers."),
+        )
+        TOO_MUCH = (
+            "too_much",
+            _("This photo can't be shown: reading its file takes more memory or time than allowed."),
+        )
+
+    id = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
+    clinic = models.ForeignKey(Organisation, on_delete=models.PROTECT, related_name="+")
+    sha256 = models.CharField(max_length=64)
+    bytes = models.PositiveIntegerField(help_text="of the file as it was sent")
+    state = models.CharField(max_length=9, choices=State.choices)
+    reason = models.CharField(max_length=16, choices=Reason.choices, blank=True)
+    width = models.PositiveIntegerField(null=True, help_text="of the larger kept picture, upright [px]")
+    height = models.PositiveIntegerField(null=True, help_text="of the larger kept picture, upright [px]")
+    uploaded_by = models.ForeignKey(Member, on_delete=models.SET_NULL, null=True, related_name="+")
+    at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["clinic", "sha256"], name="photo_once"),
+            models.CheckConstraint(
+                condition=models.Q(state="kept", reason="", width__gt=0, height__gt=0)
+                | (models.Q(state="set_aside", width=None, height=None) & ~models.Q(reason="")),
+                name="photo_kept_or_set_aside",
+            ),
+        ]
+        indexes = [models.Index(fields=["sha256"], name="photo_by_hash")]
+
+    def __str__(self) -> str:
+        return f"{self.sha256[:8]} {self.state}"
+
+    @property
+    def says(self) -> str:
+        """Why it was set aside, in a sentence for both sides; empty for one that is kept."""
+        return str(self.get_reason_display()) if self.reason else ""
+
+
+class Upload(models.Model):
+    """A photo on its way: a part has come, the whole has not. Gone once it has."""
+
+    id = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
+    clinic = models.ForeignKey(Organisation, on_delete=models.CASCADE, related_name="+")
+    sha256 = models.CharField(max_length=64)
+    bytes = models.PositiveIntegerField(help_text="of the whole file")
+    tries = models.PositiveSmallIntegerField(
+        default=0, help_text="how often the machine was too busy to develop it"
+    )
+    touched_at = models.DateTimeField()
+
+    class Meta:
+        constraints = [models.UniqueConstraint(fields=["clinic", "sha256"], name="upload_once")]
+        indexes = [models.Index(fields=["clinic", "touched_at"], name="upload_longest_untouched")]
+
+    def __str__(self) -> str:
+        return f"{self.sha256[:8]} of {self.bytes} bytes"
+
+
+class UploadPart(models.Model):
+    """One part of an upload: from which byte, how many, and under which name its bytes are stored.
+
+    A part begins where the ones before it end, so that together they are always the first bytes of the file.
+    """
+
+    upload = models.ForeignKey(Upload, on_delete=models.CASCADE, related_name="parts")
+    offset = models.PositiveIntegerField()
+    bytes = models.PositiveIntegerField()
+    name = models.CharField(max_length=100)
+
+    class Meta:
+        constraints = [models.UniqueConstraint(fields=["upload", "offset"], name="upload_part_once")]
+
+    def __str__(self) -> str:
+        return f"{self.bytes} bytes from {self.offset}"
