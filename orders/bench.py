@@ -153,5 +153,11 @@ def bench_filter(member: Member, wanted: Wanted) -> list[Counted]:
     shown = "" if wanted.find else wanted.state or (SOON if wanted.soon else "all")
     lines = [("all", _("All open"), sum(every for every, _soon in by_state.values()))]
     lines += [(state, group_name(state), by_state.get(state, (0, 0))[0]) for state in OPEN]
-    lines.append((SOON, _("Due within a week"), sum(soon for _every, soon in by_state.values())))
+    lines.append(
+        (
+            SOON,
+            _("Due in {count} days").format(count=SOON_DAYS),
+            sum(soon for _every, soon in by_state.values()),
+        )
+    )
     return [Counted(show, name, count, show == shown) for show, name, count in lines]

@@ -18,8 +18,11 @@ from orders.reckoning.typed import read_length
 NOT_ANSWERS = {"schema", "reference", "answers"}
 """Keys of an entry that are no field of it; reasons are read beside their flags."""
 
-# What an entry may hold and the sheet does not ask for.
+# What an entry may hold and the sheet does not ask for, or calls by a name that needs the sheet around it.
 OTHER_LABELS = {
+    "second_route.apex_to_floor": noop("apex to floor"),
+    "knee.pivots_seen": noop("pins on one side"),
+    "foot.profile": noop("above the rim"),
     "units": noop("unit of the tape"),
     "gap": noop("gap"),
     "extra_girths": noop("further girths"),

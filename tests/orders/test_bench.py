@@ -107,7 +107,7 @@ def test_filter_counts_every_state_and_what_is_due_soon(made, fabricator):
         "New": (3, True),
         "Waits for a clinic": (0, False),
         "Confirmed": (1, False),
-        "Due within a week": (2, False),
+        "Due in 7 days": (2, False),
     }
 
 
