@@ -1,0 +1,126 @@
+"""The bench's rows as they are read: shell by shell, in a few words."""
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from itertools import groupby
+
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_noop as noop
+
+from orders.bench import group_name
+from orders.drawings import bench_mark
+from orders.figure_rows import digits
+from orders.flags_shown import FlagCount, flag_counts
+from orders.lookups import BenchRow
+from orders.models import Order
+from orders.when import ago_words, due_words
+from orders.wording import uncapitalised, words_of
+
+EVENT_WORDS = {
+    "send": noop("sent"),
+    "correct": noop("corrected"),
+    "query": noop("asked"),
+    "withdraw": noop("query withdrawn"),
+    "reply": noop("reply"),
+    "contest": noop("second version"),
+    "pick": noop("version picked"),
+    "confirm": noop("confirmed"),
+    "cancel": noop("cancelled"),
+}
+PINS = {"one": noop("one pin"), "several": noop("several pins")}
+PROFILES = {"low": noop("low"), "high": noop("high")}
+PINS_BY_NAME = {"single_axis": "one", "polycentric": "several"}
+
+
+@dataclass(frozen=True)
+class ShellLine:
+    """One shell of a row, in words. `mark` is its outline as SVG, at the bench's one scale."""
+
+    side: str
+    mark: str
+    finished_mm: str
+    girth_mm: str
+    knee: str
+    foot: str
+    wall: str
+    rear: str
+
+
+@dataclass(frozen=True)
+class BenchLine:
+    """One row of the bench."""
+
+    order: Order
+    opened: bool
+    shells: list[ShellLine]
+    flags: list[FlagCount]
+    revision: int
+    due: str
+    due_today: bool
+    last: str
+    ago: str
+
+
+@dataclass(frozen=True)
+class BenchGroup:
+    """The rows in one state, under its name."""
+
+    state: str
+    name: str
+    lines: list[BenchLine]
+
+
+def bench_groups(rows: list[BenchRow], today: date, now: datetime) -> list[BenchGroup]:
+    """The rows in groups, in the order they come in."""
+    return [
+        BenchGroup(state, group_name(state), [bench_line(row, today, now) for row in group])
+        for state, group in groupby(rows, key=lambda row: row.order.state)
+    ]
+
+
+def bench_line(row: BenchRow, today: date, now: datetime) -> BenchLine:
+    """One row in words."""
+    day = row.order.need_by
+    content = row.revision.catalogue.content
+    return BenchLine(
+        order=row.order,
+        opened=row.opened,
+        shells=[shell_line(entry, result, content) for entry, result in row.revision.shells],
+        flags=flag_counts(row.revision.results),
+        revision=row.revision.number,
+        due=due_words(day, today) if day else "",
+        due_today=day is not None and day <= today,
+        last=_(EVENT_WORDS[row.last.what]),
+        ago=ago_words(row.last.at, now),
+    )
+
+
+def shell_line(entry: dict, result: dict, catalogue: dict) -> ShellLine:
+    """One shell in words: its size, what it is fitted round, what it is made of."""
+
+    def option(key: str) -> str:
+        return uncapitalised(words_of(f"shell.{key}", entry["shell"][key], "mm", catalogue))
+
+    return ShellLine(
+        side=_(entry["side"]),
+        mark=bench_mark(entry, result, catalogue),
+        finished_mm=digits(result["finished_length_mm"], 0),
+        girth_mm=digits(result["girth_mm"], 0),
+        knee=knee_words(entry["knee"]),
+        foot=foot_words(entry["foot"]),
+        wall=option("wall"),
+        rear=option("rear"),
+    )
+
+
+def knee_words(knee: dict) -> str:
+    """ "several pins, fluid": what was seen, else what it is called; a mechanical knee isn't said to be one."""
+    seen = knee.get("pivots_seen")
+    pins = _(PINS[seen if seen in PINS else PINS_BY_NAME[knee["named"]]])
+    control = knee["control"]
+    return pins if control == "mechanical" else f"{pins}, {words_of('knee.control', control, 'mm', {})}"
+
+
+def foot_words(foot: dict) -> str:
+    """ "high, jointed": what stands above the rim, and how the ankle moves."""
+    return f"{_(PROFILES[foot['profile']])}, {words_of('foot.ankle', foot['ankle'], 'mm', {})}"

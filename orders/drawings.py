@@ -1,0 +1,27 @@
+"""The drawings of the desk's pages, as SVG that goes into the page."""
+
+from django.utils.safestring import SafeString, mark_safe
+
+from orders.figure import draw, scene_of
+
+ORDER_PX = (572, 700)
+"""Width and height of an order's drawing; the page scales it to its column."""
+BENCH_PX_PER_MM = 0.115
+"""The bench's one scale: the longest shell a row has to hold, 480 mm, comes to 55 px."""
+
+
+def drawing_to_scale(entry: dict, result: dict, catalogue: dict) -> SafeString:
+    """The shell on its leg to scale, side and front, with its dimensions and the flags at their places."""
+    scene = scene_of(entry, result, catalogue, purpose="scale", view="both")
+    return in_page(draw({**scene, "fit": ORDER_PX}))
+
+
+def bench_mark(entry: dict, result: dict, catalogue: dict) -> SafeString:
+    """The shell alone, small, at the one scale of every shell on the bench."""
+    scene = scene_of(entry, result, catalogue, purpose="mark", view="side")
+    return in_page(draw({**scene, "bare": True, "frame": "shell", "px_per_mm": BENCH_PX_PER_MM}))
+
+
+def in_page(svg: str) -> SafeString:
+    """The figure escapes every text it is given, so that its SVG goes in as it is."""
+    return mark_safe(svg)

@@ -1,0 +1,148 @@
+from datetime import timedelta
+
+import pytest
+from django.urls import reverse
+from django.utils import timezone
+
+from orders import bench
+from orders.models.event import note_look
+from tests import factories
+
+URL = "/bench/"
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def order(clinician, fabricator):
+    return factories.order(clinician, fabricator.organisation)
+
+
+def test_bench_answers_reading_only(client_for, fabricator):
+    assert client_for(fabricator).post(URL).status_code == 405
+
+
+def test_stranger_is_sent_to_sign_in(client_for, order):
+    answer = client_for(None).get(URL + "?show=sent")
+
+    assert answer.status_code == 302
+    assert answer["Location"] == "/accounts/login/?next=%2Fbench%2F%3Fshow%3Dsent"
+
+
+def test_clinic_has_no_bench(client_for, clinician, lead, order):
+    assert client_for(clinician).get(URL).status_code == 404
+    assert client_for(lead).get(URL).status_code == 404
+
+
+def test_other_workshop_sees_nothing_of_it(client_for, fabricator, other_fabricator, order):
+    link = reverse("orders:order", args=[order.id])
+    assert link in client_for(fabricator).get(URL).content.decode()
+
+    page = client_for(other_fabricator).get(URL).content.decode()
+
+    assert link not in page
+    assert order.person.reference not in page
+    assert "An order appears as soon as a clinic sends it." in page
+
+
+def test_row_says_what_a_workshop_must_know(client_for, fabricator, clinician):
+    due = timezone.localdate() + timedelta(days=6)
+    factories.order(
+        clinician, fabricator.organisation, factories.entry(reference="NF-0147"), need_by=due.isoformat()
+    )
+
+    answer = client_for(fabricator).get(URL)
+
+    page = answer.content.decode()
+    assert "NF-0147</a> left" in page
+    assert clinician.organisation.name in page
+    assert "<b>381</b> × <b>375</b>" in page  # 393.7 - 12.7; 14 3/4 in is 374.65 mm
+    assert "one pin" in page
+    assert "in 6 days" in page
+    assert 'sent<span class="below">just now</span>' in page
+    assert "<svg" in page
+
+
+def test_rows_stand_in_groups_named_by_state(client_for, fabricator, order):
+    groups = client_for(fabricator).get(URL).context["groups"]
+
+    assert [(group.state, group.name, len(group.lines)) for group in groups] == [("sent", "New", 1)]
+
+
+def test_due_today_is_told_apart(client_for, fabricator, clinician):
+    today = timezone.localdate().isoformat()
+    factories.order(clinician, fabricator.organisation, need_by=today)
+
+    assert '<span class="below now">today</span>' in client_for(fabricator).get(URL).content.decode()
+
+
+def test_order_nobody_has_opened_is_marked_by_word_and_bar(client_for, fabricator, order):
+    page = client_for(fabricator).get(URL).content.decode()
+    assert "not-opened" in page
+    assert "not opened yet" in page
+
+    note_look(order.id, fabricator)
+
+    page = client_for(fabricator).get(URL).content.decode()
+    assert "not-opened" not in page
+    assert "not opened yet" not in page
+
+
+def test_corrected_order_says_its_revision(client_for, fabricator, clinician, order):
+    factories.correction(order, clinician, factories.entry(length=["16"], second_route=None))
+
+    page = client_for(fabricator).get(URL).content.decode()
+
+    assert "revision 2" in page
+    assert 'corrected<span class="below">just now</span>' in page
+
+
+def test_two_shells_of_one_order_are_one_row(client_for, fabricator, clinician):
+    both = factories.entry(side="left"), factories.entry(side="right", girth=["15", "15"])
+    factories.order(clinician, fabricator.organisation, *both)
+
+    (line,) = client_for(fabricator).get(URL).context["groups"][0].lines
+
+    assert [(shell.side, shell.girth_mm) for shell in line.shells] == [("left", "375"), ("right", "381")]
+
+
+def test_search_by_reference_keeps_what_was_typed(client_for, fabricator, order):
+    found = client_for(fabricator).get(URL, {"find": order.person.reference[:4]})
+    assert len(found.context["groups"]) == 1
+
+    nothing = client_for(fabricator).get(URL, {"find": '<b>"x'})
+
+    assert nothing.context["groups"] == []
+    assert 'value="&lt;b&gt;&quot;x"' in nothing.content.decode()
+    assert '<b>"x' not in nothing.content.decode()
+
+
+def test_next_page_keeps_what_was_asked_for(client_for, fabricator, clinician, monkeypatch):
+    monkeypatch.setattr(bench, "PAGE_ROWS", 2)
+    for _ in range(3):
+        factories.order(clinician, fabricator.organisation)
+    client = client_for(fabricator)
+
+    first = client.get(URL, {"show": "sent"})
+    assert "show=sent&amp;after=sent_" in first.content.decode()
+    second = client.get(first.context["next_page"])
+
+    shown = [line.order.id for page in (first, second) for line in page.context["groups"][0].lines]
+    assert len(set(shown)) == 3
+    assert "First page" in second.content.decode()
+    assert second.context["follows"] is None
+
+
+def test_more_rows_make_no_more_sql(client_for, fabricator, clinician, django_assert_max_num_queries):
+    client = client_for(fabricator)
+    for _ in range(2):
+        factories.order(clinician, fabricator.organisation)
+    with django_assert_max_num_queries(99) as few:
+        client.get(URL)
+
+    for _ in range(6):
+        factories.order(clinician, fabricator.organisation)
+    with django_assert_max_num_queries(99) as many:
+        answer = client.get(URL)
+
+    assert len(answer.context["groups"][0].lines) == 8
+    assert len(many) == len(few)
