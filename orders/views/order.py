@@ -1,0 +1,92 @@
+"""One order, and its confirmation."""
+
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_POST, require_safe
+
+from orders import moves
+from orders.access import order_to_make
+from orders.lookups import happened_to, revisions_of
+from orders.models import Order, Revision
+from orders.models.event import note_look
+from orders.order_page import (
+    changes_between,
+    confirmation,
+    history_lines,
+    may_be_confirmed,
+    revision_before,
+    shells_shown,
+    waits_because,
+)
+from orders.when import due_words
+from project.access import WORKSHOP, for_members
+from project.models import Member
+
+
+@require_safe
+@for_members(*WORKSHOP)
+def order(request: HttpRequest, order_id) -> HttpResponse:
+    """The order with its current revision, or with the one that `?revision=` names."""
+    found = order_to_make(request.member, order_id)
+    revisions = revisions_of(found)
+    read = revision_asked(revisions, request.GET.get("revision", ""), found)
+    note_look(found.id, request.member)
+    return render(request, "orders/order.html", order_context(request.member, found, revisions, read))
+
+
+def revision_asked(revisions: list[Revision], asked: str, found: Order) -> Revision:
+    """The revision with this number, the current one where none is named, or Http404."""
+    number = asked or str(found.revision_number)
+    for revision in revisions:
+        if str(revision.number) == number:
+            return revision
+    raise Http404
+
+
+def order_context(member: Member, found: Order, revisions: list[Revision], read: Revision) -> dict:
+    """What the page is made from."""
+    before = revision_before(revisions, read)
+    happened = happened_to(found)
+    return {
+        "order": found,
+        "read": read,
+        "before": before,
+        "revisions": revisions,
+        "shells": shells_shown(read, before),
+        "changes": changes_between(before, read),
+        "history": history_lines(happened),
+        "confirmed": confirmation(happened),
+        "may_confirm": may_be_confirmed(found, read, member),
+        "waits": waits_because(found),
+        "due": due_words(found.need_by, timezone.localdate()) if found.need_by else "",
+    }
+
+
+@require_POST
+@for_members(*WORKSHOP)
+def confirm(request: HttpRequest, order_id) -> HttpResponse:
+    """Confirms the very revision that was read, named by its seal; otherwise nothing happens, and it is said why."""
+    found = order_to_make(request.member, order_id)
+    seal_sha256 = request.POST.get("seal", "")
+    try:
+        moves.confirm(found, seal_sha256, request.member)
+    except moves.Changed as changed:
+        return render(request, "orders/changed.html", changed_context(changed.order, seal_sha256), status=409)
+    return redirect("orders:order", order_id=found.id)
+
+
+def changed_context(now: Order, seal_sha256: str) -> dict:
+    """Why nothing was confirmed: what the order is now, and what differs from the revision that was read."""
+    revisions = revisions_of(now)
+    current = next(revision for revision in revisions if revision.number == now.revision_number)
+    read = next((revision for revision in revisions if revision.seal.sha256 == seal_sha256), None)
+    older = read if read and read.number != current.number else None
+    return {
+        "order": now,
+        "read": read,
+        "current": current,
+        "changes": changes_between(older, current),
+        "confirmed": confirmation(happened_to(now)),
+        "waits": waits_because(now),
+    }
