@@ -35,6 +35,11 @@ function listen(row) {
   });
 }
 
-for (const row of document.querySelectorAll(".figure-row[data-dimension]")) {
-  if (dimensionsOf(row).length) listen(row);
+/** Makes the figures within `root` take their dimensions in hand; those without one on the drawing stay as they are. */
+export function attend(root) {
+  for (const row of root.querySelectorAll(".figure-row[data-dimension]")) {
+    if (dimensionsOf(row).length) listen(row);
+  }
 }
+
+attend(document);
