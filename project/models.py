@@ -81,6 +81,11 @@ class Member(models.Model):
         return f"{self.initials}, {self.organisation}"
 
     @property
+    def is_lead(self) -> bool:
+        """Whether this member manages the others."""
+        return self.role == Member.Role.LEAD
+
+    @property
     def in_clinic(self) -> bool:
         """Whether this member works for a clinic."""
         return self.organisation.kind == Organisation.Kind.CLINIC
@@ -89,3 +94,23 @@ class Member(models.Model):
     def in_workshop(self) -> bool:
         """Whether this member works for a workshop."""
         return self.organisation.kind == Organisation.Kind.WORKSHOP
+
+
+class Invitation(models.Model):
+    """A clinic lead's invitation by mail. Only the hash of its link is kept."""
+
+    id = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
+    organisation = models.ForeignKey(Organisation, on_delete=models.CASCADE, related_name="invitations")
+    email = models.EmailField(_("mail address"))
+    role = models.CharField(max_length=10, choices=Member.Role.choices)
+    initials = models.CharField(_("initials"), max_length=12)
+    token_sha256 = models.CharField(max_length=64, unique=True)
+    made_at = models.DateTimeField(auto_now_add=True)
+    expires_at = models.DateTimeField()
+    accepted_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering = ["-made_at"]
+
+    def __str__(self) -> str:
+        return f"{self.email}, {self.organisation}"

@@ -142,7 +142,7 @@ SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = HTTPS
 SESSION_COOKIE_NAME = "__Host-session" if HTTPS else "session"
 CSRF_COOKIE_NAME = "__Host-csrf" if HTTPS else "csrf"
 CSRF_COOKIE_HTTPONLY = True
-CSRF_FAILURE_VIEW = "project.views.csrf_failed"
+CSRF_FAILURE_VIEW = "project.views.pages.csrf_failed"
 DATA_UPLOAD_MAX_MEMORY_SIZE = 1_000_000
 
 EMAIL_BACKEND = env.text("SHANKLINE_MAIL_BACKEND", "django.core.mail.backends.console.EmailBackend")

@@ -2,15 +2,21 @@
 
 from django.urls import include, path
 
-from project import views
+from project.views import members, pages
 
 urlpatterns = [
-    path("", views.home, name="home"),
-    path("accounts/signup/", views.nothing_here),
+    path("", pages.home, name="home"),
+    path("accounts/signup/", pages.nothing_here),
     path("accounts/", include("allauth.urls")),
+    path("members/", members.members, name="members"),
+    path("members/invite", members.invite, name="member-invite"),
+    path("members/<uuid:member_id>/role", members.change_role, name="member-role"),
+    path("members/<uuid:member_id>/leave", members.leave, name="member-leave"),
+    path("members/invitations/<uuid:invitation_id>/withdraw", members.withdraw, name="invitation-withdraw"),
+    path("join/<str:token>/", members.join, name="join"),
     path("i18n/", include("django.conf.urls.i18n")),
     path("", include("capture.urls")),
     path("", include("orders.urls")),
 ]
-handler404 = "project.views.not_found"
-handler500 = "project.views.failed"
+handler404 = "project.views.pages.not_found"
+handler500 = "project.views.pages.failed"

@@ -96,3 +96,11 @@ def client_for():
         return client
 
     return signed_in
+
+
+@pytest.fixture(scope="session")
+def browser_type_launch_args(browser_type_launch_args):
+    """Debian's Chromium for pytest-playwright's `page` and `browser`."""
+    from tests.twins import CHROMIUM, CHROMIUM_ARGS
+
+    return {**browser_type_launch_args, "executable_path": CHROMIUM, "args": list(CHROMIUM_ARGS)}

@@ -1,0 +1,33 @@
+"""The first page, and the pages for when something is not there or goes wrong."""
+
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+
+from project.access import for_members
+
+
+@for_members()
+def home(request: HttpRequest) -> HttpResponse:
+    """Each to their own first page."""
+    return redirect("capture:visits" if request.member.in_clinic else "orders:bench")
+
+
+def nothing_here(request: HttpRequest) -> HttpResponse:
+    raise Http404
+
+
+def not_found(request: HttpRequest, exception: Exception) -> HttpResponse:
+    return render(request, "404.html", status=404)
+
+
+def failed(request: HttpRequest) -> HttpResponse:
+    return render(request, "500.html", {"member": None}, status=500)
+
+
+def csrf_failed(request: HttpRequest, reason: str = "") -> HttpResponse:
+    """The form is too old, or comes from elsewhere. A phone gets it as JSON."""
+    if request.path.startswith("/api/"):
+        from capture.views.api import problem  # capture knows project, so not at the top
+
+        return problem(403, "The phone and the site have lost each other. It will be tried again.")
+    return render(request, "403_csrf.html", status=403)
