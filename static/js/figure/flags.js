@@ -1,0 +1,57 @@
+// Flags on the drawing: a numbered shape, a thin leader, a dot on the place; a stop re-inks its edge.
+// Twin of orders/figure/flags.py.
+import FIGURE from "../../figures/leg.js";
+import { pathOf } from "./form.js";
+
+const APART_PX = 34;
+const LEVEL_CLASS = { stop: "stop", explain: "explain", note: "note-flag" };
+
+/** Which view shows the place, and its point as a pair of forms; null for "none". */
+export function placeOf(at, views) {
+  const place = FIGURE.places[at];
+  if (!place) throw new Error(`no such place on the figure: ${at}`);
+  const view = views.includes(place.panel) ? place.panel : views[0];
+  return place[view] ? [view, place[view]] : null;
+}
+
+/** The edge that a stop at this place re-inks; empty where the view has none. */
+export function edgePath(at, view, lengths, outlines) {
+  const form = FIGURE.edges[at][view];
+  if (!form) return [];
+  return form.startsWith("M") ? pathOf(form, lengths) : outlines[view].edge(form);
+}
+
+/** Where the shape of a flag stands: "front" over the toes, "rear" behind the leg, "outer" beside it. */
+export function columnOf(at, view, crowded, views) {
+  if (view === "front") return "outer";
+  const column = FIGURE.places[at].column;
+  if (column === "outer") return "rear";
+  return crowded && column === "rear" && views.length > 1 ? "front" : column;
+}
+
+/** Heights of shapes in one column, in order, apart and within the picture, in px. */
+export function spread(wanted, low, high) {
+  const heights = [];
+  for (const y of wanted) heights.push(heights.length ? Math.max(y, heights[heights.length - 1] + APART_PX) : Math.max(y, low));
+  let limit = high;
+  for (let i = heights.length - 1; i >= 0; i--) {
+    heights[i] = Math.min(heights[i], limit);
+    limit = heights[i] - APART_PX;
+  }
+  return heights;
+}
+
+/** One flag: its shape at a px point, its leader to the place's px point. */
+export function drawFlag(pen, flag, shape, place) {
+  pen.raw(`<g class="fg-flag fg-${LEVEL_CLASS[flag.level]}" data-n="${flag.n}" data-at="${flag.at}">`);
+  if (place) {
+    pen.linePx("fg-leader", [shape, place]);
+    pen.circlePx("fg-dot", place, 3.5);
+  }
+  const [x, y] = shape;
+  if (flag.level === "stop") pen.boxPx("fg-sign", [x - 12, y - 12], [x + 12, y + 12], 2);
+  else if (flag.level === "explain") pen.linePx("fg-sign", [[x, y - 15], [x + 15, y], [x, y + 15], [x - 15, y]], true);
+  else pen.circlePx("fg-sign", shape, 12);
+  pen.text("fg-number", [x, y + 5], String(flag.n));
+  pen.raw("</g>");
+}

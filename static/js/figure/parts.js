@@ -1,0 +1,112 @@
+// The leg's own parts: which are there, how they are drawn, what of them moves. Twin of orders/figure/parts.py.
+import FIGURE from "../../figures/leg.js";
+import { pathOf, pointOf, turned, valueOf } from "./form.js";
+
+/** Movement of each ankle about its axis: arrows by radius in mm and angles in degrees below forward. */
+const SWINGS = {
+  spring: [{ r: 214, from: 20, to: 9, ghost: 7 }],
+  jointed: [{ r: 214, from: 20, to: 4, ghost: 12 }, { r: 112, from: 142, to: 163, ghost: 0 }],
+  wide: [{ r: 214, from: 22, to: -6, ghost: 22 }, { r: 112, from: 134, to: 172, ghost: 0 }],
+};
+
+/** The answers that decide which parts are drawn. */
+export function stateOf(scene) {
+  return {
+    pins: scene.knee.pins,
+    control: scene.knee.control || "mechanical",
+    profile: scene.foot.profile,
+    level: scene.level,
+    construction: scene.leg !== "other" ? scene.construction : "bare",
+    footwear: scene.footwear,
+    socket: "on",
+    close: scene.close ? "yes" : "no",
+    moving: scene.moving ? "yes" : "no",
+    other_leg: scene.other_leg,
+    girth_over: scene.girth_over,
+    swelling: scene.swelling,
+  };
+}
+
+/** The parts of one view, in the order in which they are drawn. */
+export function partsOf(scene, view) {
+  if (scene.purpose === "mark") return scene.frame === "mark" ? FIGURE.mark_parts : [];
+  if (scene.bare) return [];
+  const other = scene.leg === "other" && scene.other_leg !== "above_knee";
+  const state = stateOf(scene);
+  const holds = (part) => Object.entries(part.when).every(([key, values]) => values.includes(state[key]));
+  return FIGURE[other ? "other" : "parts"].filter((part) => part.view === view && holds(part));
+}
+
+export function drawParts(pen, scene, view, lengths) {
+  for (const part of partsOf(scene, view)) drawPart(pen, part, kindOf(part, scene), scene, lengths);
+}
+
+function kindOf(part, scene) {
+  let kind = `fg-${part.class}`;
+  if (scene.focus.some((focus) => part.id.startsWith(focus))) kind += " fg-focus";
+  const above = scene.foot.hardware_above_rim_mm;
+  const assumed = scene.foot.profile === "high" && (above === null || above === undefined);
+  if (scene.purpose === "scale" && assumed && part.id.startsWith("foot.")) kind += " fg-assumed";
+  return kind;
+}
+
+function drawPart(pen, part, kind, scene, lengths) {
+  const down = part.at === "@" ? lengths.L : 0;
+  if (part.c) {
+    const [x, y] = pointOf(part.c, lengths);
+    pen.circle(kind, x, y + down, valueOf(part.r, lengths));
+  } else if (part.box) {
+    const [[ax, ay], [bx, by]] = part.box.split(" ").map((corner) => pointOf(corner, lengths));
+    pen.box(kind, [ax, ay + down], [bx, by + down], part.round);
+  } else {
+    pen.path(kind, placed(part, scene, lengths, down));
+  }
+}
+
+function placed(part, scene, lengths, down) {
+  let path = pathOf(part.d, lengths);
+  if (down) path = path.map(([letter, points]) => [letter, points.map(([x, y]) => [x, y + down])]);
+  if (part.turns === "thigh" && scene.posture === "seated") path = turned(path, [-6, 35 * lengths.k], -90);
+  return path;
+}
+
+/** What the ankle moves: the foot again at the end of its way, and arrows round the axis. */
+export function drawGhostAndArrows(pen, scene, lengths) {
+  const swings = SWINGS[scene.foot.ankle || ""] || [];
+  const axis = [0, lengths.L - lengths.ax];
+  for (const swing of swings) if (swing.ghost) drawGhost(pen, scene, lengths, axis, swing.ghost);
+  for (const swing of swings) drawArrow(pen, arc(axis, swing.r, swing.from, swing.to));
+}
+
+function drawGhost(pen, scene, lengths, axis, degrees) {
+  for (const part of FIGURE.parts) {
+    const worn = part.when.footwear || [scene.footwear];
+    if (part.turns === "foot" && ["shoe", "sole"].includes(part.class) && worn.includes(scene.footwear)) {
+      pen.path("fg-ghost", turned(placed(part, scene, lengths, lengths.L), axis, degrees));
+    }
+  }
+}
+
+function arc(centre, r, start, end) {
+  const points = [];
+  for (let i = 0; i <= 8; i++) {
+    const angle = ((start + ((end - start) * i) / 8) * Math.PI) / 180;
+    points.push([centre[0] + r * Math.cos(angle), centre[1] + r * Math.sin(angle)]);
+  }
+  return points;
+}
+
+/** An arrow along points in mm: something moves this way. */
+export function drawArrow(pen, points) {
+  const line = points.map(([x, y]) => pen.at(x, y));
+  const [[ax, ay], [bx, by]] = line.slice(-2);
+  const size = Math.sqrt((bx - ax) * (bx - ax) + (by - ay) * (by - ay));
+  const ux = (bx - ax) / size;
+  const uy = (by - ay) / size;
+  const back = 9;
+  const out = 6.5;
+  const left = [bx - ux * back - uy * out, by - uy * back + ux * out];
+  const right = [bx - ux * back + uy * out, by - uy * back - ux * out];
+  pen.linePx("fg-arrow", line);
+  pen.linePx("fg-arrow", [left, [bx, by], right]);
+}

@@ -1,0 +1,56 @@
+// How a picture is laid out: its scale, its size, and where each view stands. Twin of orders/figure/plan.py.
+import FIGURE from "../../figures/leg.js";
+import { valueOf } from "./form.js";
+
+const FIT = { guide: [214, 336], scale: [412, 372], mark: [40, 60], choice: [112, 112] };
+
+export const viewsOf = (scene) => (scene.view === "both" ? ["side", "front"] : [scene.view]);
+
+/** Whether the dimensions take the room between the two views. */
+export const manyDims = (scene) => scene.dims.some((dim) => FIGURE.dims[dim.of].lane.startsWith("rear"));
+
+// Room for dimensions, names and flags, in px.
+function roomOf(scene) {
+  if (scene.purpose === "scale") return roomToScale(scene);
+  if (scene.purpose !== "guide") return { left: 3, right: 3, top: 3, bottom: 3, between: 8 };
+  const tape = scene.tape ? scene.tape.of : "";
+  let left = 4;
+  if (tape === "knee.hardware_length") left = 52;
+  else if (tape === "length" || tape === "second_route.apex_to_floor") left = 10;
+  return { left, right: scene.band ? 44 : 4, top: scene.frame === "tall" ? 4 : 0, bottom: 4, between: 24 };
+}
+
+function roomToScale(scene) {
+  const right = scene.view === "side" ? 50 : 44;
+  if (manyDims(scene)) return { left: 24, right, top: 0, bottom: 32, between: 46 };
+  return { left: 26, right, top: 0, bottom: scene.view === "both" ? 8 : 32, between: 84 };
+}
+
+/** Scale and places so that the frame and its lettering fit into the scene's `fit`:
+ *  {scale, width, height, panels: [{view, x0, y0, way}]}, places on the unmirrored picture. */
+export function planOf(scene, lengths) {
+  const views = viewsOf(scene);
+  const room = roomOf(scene);
+  const windows = views.map((view) => FIGURE.frames[scene.frame][view].map((form) => valueOf(form, lengths)));
+  let wide = 0;
+  for (const [low, high] of windows) wide += Math.abs(high - low);
+  const tall = windows[0][3] - windows[0][2];
+  let [width, height] = scene.fit || FIT[scene.purpose];
+  const across = room.left + room.right + room.between * (views.length - 1);
+  const scale = scene.px_per_mm || Math.min((width - across) / wide, (height - room.top - room.bottom) / tall);
+  const content = scale * wide + across;
+  if (scene.purpose !== "scale" || scene.px_per_mm) [width, height] = [content, scale * tall + room.top + room.bottom];
+  let x = room.left + (width - content) / 2;
+  const y0 = height - room.bottom - scale * windows[0][3];
+  const panels = views.map((view, i) => {
+    const [low, high] = windows[i];
+    const way = wayOf(scene, view);
+    const panel = { view, x0: x + scale * (way < 0 ? high : -low), y0, way };
+    x += scale * (high - low) + room.between;
+    return panel;
+  });
+  return { scale, width, height, panels };
+}
+
+// On a left leg x runs left from the outside, and outward is right as the person faces you.
+const wayOf = (scene, view) => (view === "side" || scene.leg === "other" ? -1 : 1);
