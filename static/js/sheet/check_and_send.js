@@ -41,7 +41,7 @@ export class CheckView {
       head({ back: this.hrefOf(this.lastField()), backLabel: say("back_to_sheet"), draft: this.draft, title: say("check_and_send"), signal: null }),
       this.heading, this.drawing, this.figures, this.flags, this.stands,
       el("p", { class: "caution" }, say("caution")), this.foot));
-    this.root.dataset.view = "check";
+    Object.assign(this.root.dataset, { view: "check", field: "check" });
     document.title = `${say("check_and_send")} · ${this.draft.visit.reference}`;
     this.refresh();
     this.takeSeals();

@@ -53,7 +53,7 @@ export class FieldView {
     this.nextButton = el("button", { type: "submit", class: "button next" });
     fill(this.root, this.sheet());
     this.headShows = this.rulerShows = null;
-    this.root.dataset.view = "field";
+    Object.assign(this.root.dataset, { view: "field", field: this.field.key });
     document.title = `${this.field.label} · ${this.draft.visit.reference}`;
     this.refresh();
     this.control.focus();

@@ -1,6 +1,6 @@
 /* What follows from a reading, in words: {before, made}, of which `made` is set in bold; or null. */
 
-import { decimalText, follows as lengthFollows } from "../book/follows.js";
+import { decimalText, follows as lengthFollows, trimmedText } from "../book/follows.js";
 import { judged } from "./reading_box.js";
 import { say } from "./words.js";
 
@@ -10,7 +10,7 @@ function ofLength(_entry, result) {
   const words = lengthFollows(result);
   if (!words) return null;
   const at = words.indexOf(":") + 1;
-  return { before: words.slice(0, at), made: words.slice(at) };
+  return { before: words.slice(0, at), made: words.slice(at).trim() };
 }
 
 function ofGirth(_entry, { girth_mm, inside_girth_mm }) {
@@ -23,10 +23,10 @@ function ofSecondRoute({ second_route, units }, { length_taken_mm }) {
   const [apex, rim] = ["apex_to_floor", "rim_to_floor"].map((key) => judged(second_route?.[key] ?? "", units, key).mm);
   if (typeof apex !== "number" || typeof rim !== "number" || typeof length_taken_mm !== "number") return null;
   const apart = Math.abs(apex - rim - length_taken_mm);
-  const [a, b] = [decimalText(apex, 1), decimalText(rim, 1)];
-  const before = say("follows_route", { apex: a, rim: b, length: decimalText(apex - rim, 1) });
+  const tenths = (mm) => trimmedText(mm, 1);
+  const before = say("follows_route", { apex: tenths(apex), rim: tenths(rim), length: tenths(apex - rim) });
   const key = apart <= SETTLED ? "follows_agree" : "follows_apart";
-  return { before, made: say(key, { mm: decimalText(apart, 1), length: decimalText(length_taken_mm, 1) }) };
+  return { before, made: say(key, { mm: tenths(apart), length: tenths(length_taken_mm) }) };
 }
 
 function ofStrap(quantity, words) {

@@ -26,6 +26,7 @@ function trouble(words) {
 
 async function draftView(id, key, view) {
   const draft = await openDraft(id);
+  if (view.signal.aborted) return null; // another view was asked for meanwhile
   if (!draft || draft.member !== phone.member?.id) return go("#visits");
   if (key === "check") return new CheckView({ ...view, draft });
   const field = sheet.fields.find((one) => one.key === key) ?? firstOpen(draft) ?? sheet.fields[0];
@@ -37,7 +38,7 @@ async function show() {
   ending.abort();
   ending = new AbortController();
   const view = { root, go, signal: ending.signal };
-  const [place, id, key] = decodeURIComponent(location.hash.slice(1)).split("/");
+  const [place, id, key] = location.hash.slice(1).split("/");
   scrollTo(0, 0);
   if (place === "visit") await draftView(id, key, view);
   else if (place === "new" && phone.member) new NewVisitView(view);

@@ -29,7 +29,7 @@ export class NewVisitView {
       el("div", { class: "page" }, this.fields.map(({ element }) => element)),
       el("footer", { class: "docked" }, el("button", { type: "submit", class: "button next wide" }, el("span", {}, say("next", { what: sheet.fields[0].brief })), line("on"))));
     fill(root, form);
-    root.dataset.view = "new";
+    Object.assign(root.dataset, { view: "new", field: "" });
     document.title = say("new_visit");
     form.addEventListener("input", () => this.typed());
     this.takeTyped();

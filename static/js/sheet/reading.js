@@ -87,7 +87,7 @@ export class ReadingControl {
     const verdict = this.verdict();
     this.box.show(verdict, uncertainty);
     const words = verdict.outcome === "value" || this.texts.length > 1 ? follows(field, entry, result) : null;
-    fill(this.follow, words && words.before, words && el("strong", {}, words.made));
+    fill(this.follow, words && `${words.before} `, words && el("strong", {}, words.made));
     clearTimeout(this.timer);
     this.timer = setTimeout(() => {
       this.spoken.textContent = [verdict.says, this.follow.textContent].filter(Boolean).join(". ");

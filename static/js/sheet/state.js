@@ -31,12 +31,16 @@ function waiting(seal) {
   return { state: "sending", seal, word: say("sending"), says: say(words[signal.state]) };
 }
 
-/* {state: "draft" | "sending" | "received" | "attention", word, says, seal to try again}. */
-export function stateOf(draft, seals, phone) {
+function refused(item) {
+  return { state: "attention", seal: item, word: say("attention"), says: problemInWords(item.problem) };
+}
+
+/* {state: "draft" | "sending" | "received" | "attention", word, says, seal: what may be tried again}. `visit` is the
+   visit that was made on this phone, if it was. */
+export function stateOf(draft, seals, phone, visit = null) {
   const seal = seals[seals.length - 1];
-  if (seal?.state === "refused") {
-    return { state: "attention", seal, word: say("attention"), says: problemInWords(seal.problem) };
-  }
+  if (seal?.state === "refused") return refused(seal);
+  if (visit?.state === "refused" && seal?.state !== "received") return refused(visit);
   if (seal?.state === "waiting") return waiting(seal);
   if (!seal || draft.changing) return { state: "draft", seal: null, word: say("on_this_phone"), says: "" };
   return received(seal, phone);

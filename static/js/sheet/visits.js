@@ -45,7 +45,7 @@ export class VisitsView {
     this.heading = el("h1", { tabindex: "-1" }, say("visits"));
     fill(root, el("div", { class: "visits" }, this.top, this.lists,
       el("footer", { class: "docked" }, el("a", { class: "button next wide", href: "#new" }, say("new_visit")))));
-    root.dataset.view = "visits";
+    Object.assign(root.dataset, { view: "visits", field: "" });
     document.title = say("visits");
     closeDraft().then(() => this.show()).then(() => this.heading.focus({ preventScroll: true }));
     askServer().catch(() => {}).then(() => this.show());
@@ -54,10 +54,10 @@ export class VisitsView {
   async show() {
     const member = phone.member?.id;
     const [drafts, planned] = member ? await Promise.all([draftsOf(member), readAll("visit/")]) : [[], []];
-    const withStates = await Promise.all(drafts.map(async (draft) => {
-      const seals = await sealsOf(draft.id);
-      return { draft, seals, ...stateOf(draft, seals, phone) };
-    }));
+    const visits = new Map(planned.map((visit) => [visit.id, visit]));
+    const withStates = await Promise.all(drafts.map(async (draft) => (
+      { draft, ...stateOf(draft, await sealsOf(draft.id), phone, visits.get(draft.visit.id)) }
+    )));
     if (this.signal.aborted) return;
     this.showTop();
     const rows = withStates.sort((a, b) => RANK[a.state] - RANK[b.state] || String(b.draft.kept_at).localeCompare(String(a.draft.kept_at)));

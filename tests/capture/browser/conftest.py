@@ -1,0 +1,210 @@
+"""The phone's page in Chromium, with a made-up server: its API is answered as the test wants."""
+
+import hashlib
+import json
+import mimetypes
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+from urllib.parse import unquote, urlsplit
+
+import pytest
+from playwright.sync_api import Page, Request, Route
+
+from capture.sheet import render_sheet
+from orders.rulebook.book import load_book
+from tests.twins import POLICY, STATIC
+
+CATALOGUES = Path(__file__).resolve().parents[3] / "fixtures_demo" / "catalogues"
+ORIGIN = "https://phone.invalid"
+PREFIX = "/static/testbuild/"
+PLANNED = {"id": "7c9e6679-7425-40de-944b-e07fc1f90ae7", "reference": "NF-0152", "initials": "S. B."}
+# Answers at once, or something is wrong; the machine may be busy.
+PATIENCE_MS = 10_000
+
+
+def workshop(stem: str, number: int) -> dict:
+    catalogue = json.loads((CATALOGUES / f"{stem}.json").read_text(encoding="utf-8"))
+    return {
+        "id": f"16fd2706-8baf-433b-82eb-8c7fada847d{number}",
+        "name": catalogue["name"],
+        "catalogue_version": number + 1,
+        "catalogue": catalogue,
+    }
+
+
+def receipt_for(request: Request) -> tuple[int, str, str]:
+    """What the server answers to a seal: status, type, body."""
+    parts = urlsplit(request.url).path.split("/")
+    raw = request.post_data_buffer or b""
+    receipt = {
+        "schema": "shankline-receipt-1",
+        "id": parts[3],
+        "sha256": hashlib.sha256(raw).hexdigest(),
+        "bytes": len(raw),
+        "received_at": "2026-11-25T12:58:00+00:00",
+        "outcome": "ordered",
+        "order": {"id": parts[3], "state": "sent", "revision": 1},
+        "says": None,
+        "photos": [],
+    }
+    return 200, "application/json", json.dumps(receipt)
+
+
+@dataclass
+class MadeUpServer:
+    """Answers the page's calls and keeps what it was sent."""
+
+    seals: list[tuple[str, bytes]] = field(default_factory=list)
+    visits: list[dict] = field(default_factory=list)
+    to_seal: Callable[[Request], tuple[int, str, str]] = receipt_for
+    signed_in: bool = True
+    reachable: bool = True
+    member: str = "m-1"
+
+    def route(self, route: Route) -> None:
+        path = unquote(urlsplit(route.request.url).path)
+        if path.startswith("/api/"):
+            self.api(route, path)
+        elif path == "/visits/":
+            html = render_sheet("en", PREFIX)
+            headers = {"Content-Security-Policy": POLICY}
+            route.fulfill(body=html, content_type="text/html; charset=utf-8", headers=headers)
+        elif path == f"{PREFIX}book.json":
+            route.fulfill(json=load_book().to_json())
+        else:
+            self.file(route, STATIC / path.removeprefix(PREFIX))
+
+    def file(self, route: Route, file: Path) -> None:
+        if not file.is_file():
+            route.fulfill(status=404, body="")
+            return
+        kind = "text/javascript" if file.suffix == ".js" else mimetypes.guess_type(file.name)[0]
+        route.fulfill(body=file.read_bytes(), content_type=kind or "application/octet-stream")
+
+    def api(self, route: Route, path: str) -> None:
+        if not self.reachable:
+            route.abort()
+        elif not self.signed_in:
+            problem = json.dumps({"type": "about:blank", "title": "Signed out", "status": 401})
+            route.fulfill(status=401, content_type="application/problem+json", body=problem)
+        elif path == "/api/phone":
+            route.fulfill(json=self.phone())
+        elif path == "/api/visits":
+            self.visits.append(route.request.post_data_json)
+            route.fulfill(status=201, json=route.request.post_data_json)
+        else:
+            self.seals.append((path, route.request.post_data_buffer or b""))
+            status, kind, body = self.to_seal(route.request)
+            route.fulfill(status=status, content_type=kind, body=body)
+
+    def phone(self) -> dict:
+        return {
+            "csrf": "token",
+            "member": {"id": self.member, "name": "Demo", "initials": "DC", "role": "clinician"},
+            "organisation": {"id": "o-1", "name": "Northfell Mobile Limb Clinic"},
+            "workshops": [workshop("tarn-street-moulding-room", 0), workshop("quayside-forming", 1)],
+            "visits": [{**PLANNED, "planned_for": "2026-11-25T15:30:00+00:00"}],
+            "orders": [],
+        }
+
+
+class Phone:
+    """One phone: a browser context of its own, the made-up server, and the taps that several tests share."""
+
+    def __init__(self, page: Page, server: MadeUpServer) -> None:
+        self.page, self.server = page, server
+        self.faults: list[str] = []
+        page.set_default_timeout(PATIENCE_MS)
+        page.on("pageerror", lambda fault: self.faults.append(str(fault)))
+        page.on("console", self.listen)
+        page.route("**/*", server.route)
+
+    def listen(self, message) -> None:
+        if "Content Security Policy" in message.text:
+            self.faults.append(message.text)
+
+    def open(self, place: str = "") -> None:
+        self.page.goto(f"{ORIGIN}/visits/{place}")
+        self.page.wait_for_selector("main[data-view]")
+
+    def next(self) -> None:
+        self.page.click(".foot .next, .new-visit .next")
+
+    def at(self, key: str) -> None:
+        """Waits until the field with this key, or "check", is shown."""
+        self.page.wait_for_selector(f"main[data-field='{key}']")
+
+    def choose(self, label: str) -> None:
+        self.page.click(f"label.choice:has-text('{label}')")
+
+    def begin(self, reference: str = "NF-0147") -> None:
+        self.open("#new")
+        self.page.fill("#reference", reference)
+        self.page.fill("#initials", "L. H.")
+        self.next()
+        self.at("side")
+
+    def to_length(self, reference: str = "NF-0147") -> None:
+        """A new visit, answered as far as the length; units are cm."""
+        self.begin(reference)
+        for key, label in (
+            ("side", "Left"),
+            ("knee.pivots_seen", "One pin"),
+            ("foot.profile", "Only the pylon"),
+        ):
+            self.at(key)
+            self.choose(label)
+            self.next()
+        self.at("foot.ankle")
+        self.choose("Solid")
+        self.next()
+        self.at("length")
+
+    def type(self, text: str) -> None:
+        """Types as a hardware keyboard would, after emptying the field."""
+        self.page.fill("input.typed", "")
+        self.page.type("input.typed", text)
+
+    def to_check(self, length: str = "39.4", girth: str = "38.5", reference: str = "NF-0147") -> None:
+        """The plain case, up to check and send."""
+        self.to_length(reference)
+        self.type(length)
+        self.next()
+        self.at("girth")
+        self.type(girth)
+        self.next()
+        self.at("workshop")
+        self.choose("Tarn Street")
+        self.next()
+        self.at("shell.rear")
+        self.choose("Short")
+        self.next()
+        self.at("check")
+
+    def send(self) -> None:
+        self.page.click(".docked .button.next")
+
+
+@pytest.fixture
+def phone(twins_page) -> Iterator[Callable[..., Any]]:
+    """Runs a function with a fresh `Phone`, 412 x 915 unless told otherwise, and wants no fault on its page."""
+    contexts = []
+
+    def run(walk: Callable[[Phone], Any], width: int = 412, height: int = 915, **server) -> Any:
+        def on_thread(shared: Page) -> Any:
+            context = shared.context.browser.new_context(
+                viewport={"width": width, "height": height}, locale="en-GB", timezone_id="Europe/London"
+            )
+            contexts.append(context)
+            one = Phone(context.new_page(), MadeUpServer(**server))
+            answer = walk(one)
+            assert one.faults == []
+            return answer
+
+        return twins_page(on_thread)
+
+    yield run
+    for context in contexts:
+        twins_page(lambda _shared, context=context: context.close())

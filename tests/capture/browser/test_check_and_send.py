@@ -1,0 +1,91 @@
+"""Check and send: what stands in the way, the way out, and reasons that hold only for their figures."""
+
+
+def test_what_is_missing_keeps_it_from_being_sent_and_is_named(phone):
+    def walk(one):
+        one.to_length()
+        one.page.goto(one.page.url.replace("/length", "/check"))
+        one.at("check")
+        one.page.wait_for_selector(".docked .not-yet")
+        words = one.page.inner_text(".docked p")
+        one.page.click(".docked .not-yet")
+        focused = one.page.evaluate("document.activeElement.getAttribute('aria-label')")
+        return words, focused, one.server.seals
+
+    words, focused, seals = phone(walk)
+
+    assert words == "Not yet: 4 aren't answered, length first"
+    assert focused == "Change: Length as taken"
+    assert seals == []
+
+
+def test_explain_takes_a_reason_and_a_stop_does_not_go(phone):
+    def walk(one):
+        one.to_check(girth="52")
+        first = one.page.inner_text(".docked p")
+        one.page.fill("textarea.reason", "Swollen for years, measured twice.")
+        second = one.page.inner_text(".docked p")
+        flags = one.page.locator(".flag.explain").count()
+        one.send()
+        one.page.wait_for_selector(".docked:has-text('received')")
+        return first, second, flags, one.server.seals[0][1].decode()
+
+    first, second, flags, sealed = phone(walk)
+
+    assert flags == 1
+    assert first == "Not yet: one reason missing"
+    assert second == "Ready for Tarn Street Moulding Room."
+    assert '"answers":{"girth.unusual":"Swollen for years, measured twice."}' in sealed
+
+
+def test_a_reason_does_not_hold_for_other_figures(phone):
+    def walk(one):
+        one.to_check(girth="52")
+        one.page.fill("textarea.reason", "Measured twice.")
+        one.page.click("a[aria-label='Change: Girth']:not(.button)")
+        one.at("girth")
+        one.type("52.5")
+        one.page.goto(one.page.url.replace("/girth", "/check"))
+        one.at("check")
+        one.page.wait_for_selector(".stale")
+        before = one.page.inner_text(".docked p"), one.page.input_value("textarea.reason")
+        one.page.click("text=It still holds")
+        return before, one.page.inner_text(".docked p")
+
+    before, after = phone(walk)
+
+    assert before == ("Not yet: one reason missing", "Measured twice.")
+    assert after == "Ready for Tarn Street Moulding Room."
+
+
+def test_everything_taken_as_given_is_read_back(phone):
+    def walk(one):
+        one.to_check()
+        return one.page.inner_text(".read-back")
+
+    text = phone(walk)
+
+    for label in (
+        "Level",
+        "The other leg",
+        "What controls it",
+        "Gap",
+        "Swelling of the calf",
+        "Wall",
+        "Buckles",
+    ):
+        assert label in text
+    assert "12.7 mm, as advised" in text
+
+
+def test_four_figures_and_the_drawing_to_scale(phone):
+    def walk(one):
+        one.to_check()
+        drawing = one.page.locator(".to-scale svg").count()
+        return drawing, one.page.inner_text(".figures").replace("\u00a0", " ").split("\n")
+
+    drawing, figures = phone(walk)
+
+    assert drawing == 1
+    assert figures[:2] == ["finished length", "381 mm"]
+    assert figures[2:4] == ["girth", "385 mm"]

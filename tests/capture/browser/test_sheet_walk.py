@@ -1,0 +1,279 @@
+"""The measuring sheet: what is asked, what is understood, and that what is typed stays."""
+
+import pytest
+
+from capture.sheet_fields import BY_KEY
+
+
+def test_next_follows_the_plain_case_and_names_what_comes(phone):
+    order = [
+        "side", "knee.pivots_seen", "foot.profile", "foot.ankle", "length", "girth", "workshop", "shell.rear",
+    ]  # fmt: skip
+
+    def walk(one):
+        one.to_check()
+        one.page.go_back()
+        seen = []
+        for key in reversed(order):
+            one.at(key)
+            seen.append((key, one.page.inner_text(".foot .next").strip()))
+            one.page.click("a.back")
+        return seen[::-1]
+
+    seen = phone(walk)
+
+    briefs = [BY_KEY[key].brief for key in order[1:]] + ["check"]
+    assert seen == [(key, f"Next: {brief}") for key, brief in zip(order, briefs, strict=True)]
+
+
+def test_several_pins_ask_for_name_and_hardware_length(phone):
+    def walk(one):
+        one.begin()
+        one.choose("Left")
+        one.next()
+        one.at("knee.pivots_seen")
+        one.choose("Several")
+        one.next()
+        one.at("knee.named")
+        one.choose("Polycentric")
+        one.next()
+        one.at("knee.hardware_length")
+        return one.page.inner_text("h1")
+
+    assert phone(walk) == "Hardware length"
+
+
+def test_next_without_an_answer_says_so_and_stays(phone):
+    def walk(one):
+        one.begin()
+        one.next()
+        said = one.page.inner_text("#choice-says")
+        one.choose("Left")
+        one.next()
+        one.at("knee.pivots_seen")
+        return said
+
+    assert phone(walk) == "Choose one of these first."
+
+
+@pytest.mark.parametrize(
+    ("unit", "text", "means"),
+    [("in", "16 1/2", "419.1 mm"), ("cm", "39.4", "394.0 mm"), ("mm", "394,5", "394.5 mm")],
+)
+def test_typing_shows_what_was_understood(phone, unit, text, means):
+    def walk(one):
+        one.to_length()
+        one.page.click(f".unit-option:has-text('{unit}')")
+        one.type(text)
+        return one.page.inner_text(".means .mm"), one.page.inner_text(".means .plus-minus")
+
+    assert phone(walk) == (means, "± 8")
+
+
+def test_what_follows_is_said_in_words_that_add_up(phone):
+    def walk(one):
+        one.to_length()
+        one.type("16 1/2 in")
+        return one.page.inner_text(".follow").replace("\u00a0", " ")
+
+    assert phone(walk) == "419 taken, 13 left open: made 406 mm long"
+
+
+def test_own_keys_write_fractions_in_the_order_of_the_tape(phone):
+    def walk(one):
+        one.to_length()
+        one.page.click(".unit-option:has-text('in')")
+        for key in ("1", "6", "1/2", "+1/16"):
+            one.page.click(f".key[aria-label='{key}']")
+        typed = one.page.input_value("input.typed")
+        one.page.click(".key[aria-label='Take back the last key']")
+        return typed, one.page.input_value("input.typed")
+
+    assert phone(walk) == ("16 9/16", "16")
+
+
+def test_wrong_unit_is_asked_and_an_offer_settles_it(phone):
+    def walk(one):
+        one.to_length()
+        one.page.click(".unit-option:has-text('mm')")
+        one.type("39.4")
+        offers = one.page.locator(".offer").all_inner_texts()
+        means = one.page.inner_text(".means")
+        one.page.click(".offer:has-text('39.4 cm')")
+        one.page.wait_for_selector(".offer", state="detached")
+        return offers, means, one.page.input_value("input.typed"), one.page.inner_text(".means .mm")
+
+    offers, means, typed, settled = phone(walk)
+
+    assert offers == ["39.4 cm", "39.4 mm"]
+    assert means == "", "nothing is taken before it is settled"
+    assert (typed, settled) == ("39.4 cm", "394.0 mm")
+
+
+def test_unreadable_text_is_told_at_the_field_and_stays(phone):
+    def walk(one):
+        one.to_length()
+        one.type("1,234")
+        one.next()
+        said = one.page.inner_text(".reading-says .says")
+        invalid = one.page.get_attribute("input.typed", "aria-invalid")
+        one.page.reload()
+        one.at("length")
+        return said, invalid, one.page.input_value("input.typed")
+
+    said, invalid, typed = phone(walk)
+
+    assert "1,234" in said
+    assert invalid == "true"
+    assert typed == "1,234"
+
+
+def test_reload_comes_back_to_the_same_field_and_text(phone):
+    def walk(one):
+        one.to_length()
+        one.type("39.")
+        one.page.wait_for_timeout(600)  # kept 300 ms after a key
+        one.page.reload()
+        one.at("length")
+        one.page.wait_for_selector("input.typed")
+        return one.page.input_value("input.typed"), one.page.inner_text(".whose")
+
+    typed, whose = phone(walk)
+
+    assert typed == "39."
+    assert whose == "NF-0147 · left"
+
+
+def test_a_dead_page_comes_back_from_the_list(phone):
+    def walk(one):
+        one.to_length()
+        one.type("39.4")
+        one.page.wait_for_timeout(600)
+        one.page.goto("about:blank")
+        one.open()
+        one.page.click("a.row:has-text('NF-0147')")
+        one.at("length")
+        return one.page.input_value("input.typed")
+
+    assert phone(walk) == "39.4"
+
+
+def test_switching_the_unit_keeps_what_was_typed_and_what_it_means(phone):
+    def walk(one):
+        one.to_length()
+        one.type("39.4")
+        one.next()
+        one.at("girth")
+        one.type("15")
+        one.page.click(".unit-option:has-text('in')")
+        girth = one.page.input_value("input.typed"), one.page.inner_text(".means .mm")
+        one.page.click("a.back")
+        one.at("length")
+        return girth, (one.page.input_value("input.typed"), one.page.inner_text(".means .mm"))
+
+    girth, length = phone(walk)
+
+    assert girth == ("15", "381.0 mm")
+    assert length == ("39.4 cm", "394.0 mm")
+
+
+def test_second_reading_shrinks_the_first_to_a_line(phone):
+    def walk(one):
+        one.to_length()
+        one.type("39.4")
+        one.page.click(".again")
+        one.page.type("input.typed", "39.6")
+        before = one.page.inner_text(".before .was")
+        follow = one.page.inner_text(".follow").replace("\u00a0", " ")
+        return before, follow
+
+    before, follow = phone(walk)
+
+    assert before == "39.4 cm · 394.0 mm"
+    assert follow == "395 taken, 13 left open: made 382 mm long"
+
+
+def test_second_route_is_offered_beside_the_reading(phone):
+    def walk(one):
+        one.to_length()
+        one.type("39.4")
+        one.page.click(".other-way")
+        one.at("second_route.apex_to_floor")
+        one.type("49.0")
+        one.next()
+        one.at("second_route.rim_to_floor")
+        one.type("9.5")
+        follow = one.page.inner_text(".follow").replace("\u00a0", " ")
+        one.next()
+        one.at("girth")
+        return follow
+
+    assert phone(walk) == "490 less 95 is 395: agrees, 1 mm apart"
+
+
+def test_on_a_low_screen_the_second_route_comes_after_next(phone):
+    def walk(one):
+        one.to_length()
+        one.type("39.4")
+        shown = one.page.is_visible(".other-way")
+        following = one.page.inner_text(".foot .next").strip()
+        one.next()
+        one.at("second_route.apex_to_floor")
+        one.next()
+        one.at("second_route.rim_to_floor")
+        one.next()
+        one.at("girth")
+        return shown, following
+
+    assert phone(walk, width=375, height=667) == (False, "Next: other way")
+
+
+def test_what_is_taken_as_given_can_be_changed(phone):
+    def walk(one):
+        one.to_length()
+        one.page.click(".ruler a:has-text('knee')")
+        one.at("knee.pivots_seen")
+        one.page.click(".given summary")
+        one.page.click(".given-row:has-text('What controls it') a")
+        one.at("knee.control")
+        chosen = one.page.input_value("input:checked")
+        one.choose("Fluid")
+        one.next()
+        one.at("knee.hardware_length")
+        return chosen
+
+    assert phone(walk) == "mechanical"
+
+
+@pytest.mark.parametrize("width", [320, 412, 1280])
+def test_nothing_is_wider_than_the_screen(phone, width):
+    def walk(one):
+        wide = []
+
+        def measure(name):
+            if one.page.evaluate("document.documentElement.scrollWidth > innerWidth"):
+                wide.append(name)
+
+        one.to_length()
+        one.type("a reading of sixty-four characters that is no length at all, no")
+        one.next()
+        measure("length")
+        one.type("39.4")
+        measure("length understood")
+        one.next()
+        one.at("girth")
+        one.type("38.5")
+        one.page.click(".given summary")
+        measure("girth")
+        one.page.click("a[href$=check], .ruler a:has-text('shell')")
+        one.at("workshop")
+        measure("workshop")
+        one.page.goto(one.page.url.replace("workshop", "check"))
+        one.at("check")
+        measure("check")
+        one.page.click(".whose a")
+        one.page.wait_for_selector("main[data-view=visits]")
+        measure("visits")
+        return wide
+
+    assert phone(walk, width=width) == []
