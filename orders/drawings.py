@@ -1,6 +1,7 @@
 """The drawings of the desk's pages, as SVG that goes into the page."""
 
 from django.utils.safestring import SafeString, mark_safe
+from django.utils.translation import gettext as _
 
 from orders.figure import draw, scene_of
 
@@ -12,14 +13,18 @@ BENCH_PX_PER_MM = 0.115
 
 def drawing_to_scale(entry: dict, result: dict, catalogue: dict) -> SafeString:
     """The shell on its leg to scale, side and front, with its dimensions and the flags at their places."""
-    scene = scene_of(entry, result, catalogue, purpose="scale", view="both")
-    return in_page(draw({**scene, "fit": ORDER_PX}))
+    return in_page(
+        draw(scene_of(entry, result, catalogue, purpose="scale", view="both", dims="all", fit=ORDER_PX))
+    )
 
 
 def bench_mark(entry: dict, result: dict, catalogue: dict) -> SafeString:
     """The shell alone, small, at the one scale of every shell on the bench."""
     scene = scene_of(entry, result, catalogue, purpose="mark", view="side")
-    return in_page(draw({**scene, "bare": True, "frame": "shell", "px_per_mm": BENCH_PX_PER_MM}))
+    title = _("The {side} shank shell").format(side=_(entry["side"]))
+    return in_page(
+        draw({**scene, "bare": True, "frame": "shell", "px_per_mm": BENCH_PX_PER_MM, "title": title})
+    )
 
 
 def in_page(svg: str) -> SafeString:

@@ -31,6 +31,7 @@ def test_shell_on_the_bench_carries_neither_dimensions_nor_flags():
     svg = drawn(bench_mark, girth=["14 3/4"])
 
     assert "fg-shell" in svg
+    assert "<title>The left shank shell</title>" in svg
     assert "fg-dimension" not in svg
     assert "fg-flag" not in svg
 
