@@ -10,6 +10,7 @@ from capture.models import Person, Visit
 from project.models import Member
 
 
+@transaction.atomic
 def plan_visit(
     member: Member, visit_id: uuid.UUID, reference: str, initials: str, planned_for: datetime | None = None
 ) -> tuple[Visit, bool]:

@@ -43,12 +43,14 @@ def known(name: str) -> uuid.UUID:
 
 
 def load_workshop(name: str, file: str) -> None:
-    """A workshop with its catalogue as version 1."""
+    """A workshop with its catalogue; one that has changed since the last loading becomes the next version."""
     workshop, _made = Organisation.objects.get_or_create(
         name=name, defaults={"id": known(name), "kind": "workshop"}
     )
     content = json.loads((HERE / "catalogues" / f"{file}.json").read_text())
-    Catalogue.objects.get_or_create(workshop=workshop, version=1, defaults={"content": content})
+    newest = workshop.catalogues.order_by("-version").first()
+    if newest is None or newest.content != content:
+        Catalogue.objects.create(workshop=workshop, version=newest.version + 1 if newest else 1, content=content)
 
 
 def load_member(mail: str, name: str, initials: str, role: str, organisation: str) -> None:
@@ -88,7 +90,7 @@ def seal_content(order_id: uuid.UUID, wanted: world.DemoOrder, entry: dict) -> d
             "initials": wanted.initials,
         },
         "workshop": str(known(wanted.workshop)),
-        "catalogue_version": 1,
+        "catalogue_version": newest_version(known(wanted.workshop)),
         "book_sha256": load_book().sha256,
         "sheet_build": "demo",
         "need_by": (timezone.localdate() + timedelta(days=wanted.days_left)).isoformat(),
@@ -96,3 +98,8 @@ def seal_content(order_id: uuid.UUID, wanted: world.DemoOrder, entry: dict) -> d
         "entries": [{**entry, "reference": wanted.reference}],
         "photos": [],
     }
+
+
+def newest_version(workshop_id: uuid.UUID) -> int:
+    """The version of the workshop's catalogue that a phone would have now."""
+    return Catalogue.objects.filter(workshop_id=workshop_id).latest("version").version

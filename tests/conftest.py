@@ -104,3 +104,11 @@ def browser_type_launch_args(browser_type_launch_args):
     from tests.twins import CHROMIUM, CHROMIUM_ARGS
 
     return {**browser_type_launch_args, "executable_path": CHROMIUM, "args": list(CHROMIUM_ARGS)}
+
+
+@pytest.fixture(scope="session")
+def built_pages():
+    """The phone's page, as the build writes it."""
+    from project import build
+
+    build.write_pages()

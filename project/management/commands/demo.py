@@ -20,7 +20,8 @@ class Command(BaseCommand):
     def handle(self, port: int, no_serve: bool, **options) -> None:
         if not settings.DEMO:
             # The demo's settings are chosen before Django starts, so it starts once more with them.
-            os.environ.update(SHANKLINE_DEMO="1", SHANKLINE_VAR=str(settings.ROOT / "var" / "demo"))
+            os.environ["SHANKLINE_DEMO"] = "1"
+            os.environ.setdefault("SHANKLINE_VAR", str(settings.ROOT / "var" / "demo"))
             os.execv(sys.executable, [sys.executable, *sys.argv])
         if not no_serve:
             self.refuse_a_taken_port(port)

@@ -22,7 +22,11 @@ def test_a_seal_becomes_an_order_and_its_receipt_names_it(client_for, clinician,
     answer = put(client_for(clinician), raw)
 
     receipt = answer.json()
-    assert (answer.status_code, answer["Content-Type"], answer["Cache-Control"]) == (200, "application/json", "no-store")
+    assert (answer.status_code, answer["Content-Type"], answer["Cache-Control"]) == (
+        200,
+        "application/json",
+        "no-store",
+    )
     assert receipt["sha256"] == factories.hash_of(raw)
     assert receipt["bytes"] == len(raw)
     assert receipt["outcome"] == "ordered"
@@ -70,7 +74,9 @@ def test_the_server_reckons_anew_whatever_the_phone_says(client_for, clinician, 
 
 
 def test_an_unreadable_entry_is_kept_and_said(client_for, clinician, fabricator):
-    answer = put(client_for(clinician), factories.seal(fabricator.organisation, factories.entry(side="middle"))).json()
+    answer = put(
+        client_for(clinician), factories.seal(fabricator.organisation, factories.entry(side="middle"))
+    ).json()
 
     assert answer["outcome"] == "kept"
     assert "side" in answer["says"]
@@ -88,7 +94,10 @@ def test_an_unanswered_explain_is_kept_and_said(client_for, clinician, fabricato
 def test_a_reason_lets_it_go(client_for, clinician, fabricator):
     seated = factories.entry(taken="seated", answers={"taken.not_standing": "He can't stand today."})
 
-    assert put(client_for(clinician), factories.seal(fabricator.organisation, seated)).json()["outcome"] == "ordered"
+    assert (
+        put(client_for(clinician), factories.seal(fabricator.organisation, seated)).json()["outcome"]
+        == "ordered"
+    )
 
 
 def test_a_workshop_that_is_not_known_is_said(client_for, clinician, fabricator):
@@ -112,8 +121,13 @@ def test_a_reference_that_is_not_the_visits_is_said(client_for, clinician, fabri
 def test_a_correction_follows_its_parent(client_for, clinician, fabricator):
     order = factories.order(clinician, fabricator.organisation)
     longer = factories.entry(length=["15 3/4"], second_route=None)
-    raw = factories.seal(fabricator.organisation, longer, order_id=order.id, parent=order.current.seal.sha256,
-                         visit_id=order.visit_id)
+    raw = factories.seal(
+        fabricator.organisation,
+        longer,
+        order_id=order.id,
+        parent=order.current.seal.sha256,
+        visit_id=order.visit_id,
+    )
 
     answer = put(client_for(clinician), raw).json()
 
@@ -129,7 +143,9 @@ def test_two_seals_with_one_parent_are_both_kept_and_one_counts(client_for, clin
     answers = []
     for length in ("15 3/4", "15 7/8"):
         one = factories.entry(length=[length], second_route=None)
-        raw = factories.seal(fabricator.organisation, one, order_id=order.id, parent=parent, visit_id=order.visit_id)
+        raw = factories.seal(
+            fabricator.organisation, one, order_id=order.id, parent=parent, visit_id=order.visit_id
+        )
         answers.append(put(client, raw).json())
 
     assert [answer["outcome"] for answer in answers] == ["ordered", "kept"]
@@ -172,10 +188,14 @@ def test_another_clinics_stored_seal_is_as_nothing(client_for, clinician, other_
 
 @pytest.mark.parametrize(
     ("verb", "address"),
-    [("get", "/api/phone"), ("post", "/api/visits"), ("put", f"/api/entries/{uuid.uuid4()}/seals/{'0' * 64}")],
+    [
+        ("get", "/api/phone"),
+        ("post", "/api/visits"),
+        ("put", f"/api/entries/{uuid.uuid4()}/seals/{'0' * 64}"),
+    ],
 )
 def test_a_stranger_is_told_to_sign_in_and_never_redirected(client_for, db, verb, address):
-    answer = getattr(client_for(), verb)(address, data=b"{}", content_type="application/json")
+    answer = client_for().generic(verb.upper(), address, "{}", content_type="application/json")
 
     assert (answer.status_code, answer["Content-Type"]) == (401, PROBLEM)
     assert "everything on this phone stays" in answer.json()["title"]
@@ -234,7 +254,12 @@ def test_a_phone_gets_what_it_needs_without_a_signal(client_for, clinician, othe
 
 
 def test_a_visit_planned_twice_is_made_once(client_for, clinician):
-    wanted = {"id": str(uuid.uuid4()), "reference": "T-7", "initials": "Q. R.", "planned_for": "2026-12-05T15:30:00Z"}
+    wanted = {
+        "id": str(uuid.uuid4()),
+        "reference": "T-7",
+        "initials": "Q. R.",
+        "planned_for": "2026-12-05T15:30:00Z",
+    }
     client = client_for(clinician)
 
     answers = [client.post("/api/visits", wanted, content_type="application/json") for _time in range(2)]
@@ -248,7 +273,10 @@ def test_another_clinics_visit_is_as_nothing(client_for, clinician, other_clinic
     wanted = {"id": str(uuid.uuid4()), "reference": "T-7", "initials": ""}
     client_for(clinician).post("/api/visits", wanted, content_type="application/json")
 
-    assert client_for(other_clinician).post("/api/visits", wanted, content_type="application/json").status_code == 404
+    assert (
+        client_for(other_clinician).post("/api/visits", wanted, content_type="application/json").status_code
+        == 404
+    )
     assert not Person.objects.filter(clinic=other_clinician.organisation).exists()
 
 

@@ -1,0 +1,118 @@
+"""Every address, asked by everybody it does not belong to: somebody else's is the same as nothing."""
+
+import uuid
+
+import pytest
+from django.urls import URLPattern, URLResolver, get_resolver, reverse
+
+from tests import factories
+
+JSON = "application/problem+json"
+
+# Addresses of the libraries, with checks of their own, and those that are the same for everybody.
+NOT_OURS = ("accounts/", "i18n/")
+# address name: who may come in (by fixture), verb. A new address must be put here, or the test fails.
+CLINIC = {
+    "clinician",
+    "lead",
+    "other_clinician",
+}  # any clinic's member: the page or the list is everybody's own
+WORKSHOP = {"fabricator", "other_fabricator"}
+EVERYBODY = CLINIC | WORKSHOP
+ADDRESSES = {
+    "home": ("get", EVERYBODY),
+    "members": ("get", {"lead"}),
+    "member-invite": ("post", {"lead"}),
+    "member-role": ("post", {"lead"}),
+    "member-leave": ("post", {"lead"}),
+    "invitation-withdraw": ("post", {"lead"}),
+    "capture:visits": ("get", CLINIC),
+    "capture:phone": ("get", CLINIC),
+    "capture:plan-visit": ("post", CLINIC),
+    "capture:seal": ("put", CLINIC),
+    "capture:photo-standing": ("get", CLINIC),
+    "capture:photo-part": ("put", CLINIC),
+    "capture:picture": (
+        "get",
+        set(),
+    ),  # nobody has sent this one; whose photos one may see has tests of its own
+    "orders:bench": ("get", WORKSHOP),
+    "orders:order": ("get", {"fabricator"}),
+    "orders:confirm": ("post", {"fabricator"}),
+}
+OPEN = {"join"}  # behind a token, with tests of its own
+
+
+def addresses(resolver: URLResolver | None = None, space: str = "", before: str = "") -> dict[str, list[str]]:
+    """The arguments of every named address below the root, by its name."""
+    found: dict[str, list[str]] = {}
+    for pattern in (resolver or get_resolver()).url_patterns:
+        route = before + str(pattern.pattern)
+        if route.startswith(NOT_OURS):
+            continue
+        if isinstance(pattern, URLResolver):
+            inner = f"{pattern.namespace}:" if pattern.namespace else space
+            found |= addresses(pattern, inner, route)
+        elif isinstance(pattern, URLPattern) and pattern.name:
+            found[space + pattern.name] = list(pattern.pattern.converters or pattern.pattern.regex.groupindex)
+    return found
+
+
+def test_every_address_is_walked():
+    assert set(addresses()) - OPEN == set(ADDRESSES)
+
+
+@pytest.fixture
+def people(clinician, lead, other_clinician, fabricator, other_fabricator):
+    return {
+        "clinician": clinician,
+        "lead": lead,
+        "other_clinician": other_clinician,
+        "fabricator": fabricator,
+        "other_fabricator": other_fabricator,
+        "stranger": None,
+    }
+
+
+@pytest.fixture
+def order(clinician, fabricator):
+    return factories.order(clinician, fabricator.organisation)
+
+
+def arguments_for(names, order, clinician) -> dict:
+    """An address's arguments, naming what really exists at the first clinic."""
+    there = {
+        "order_id": str(order.id),
+        "member_id": clinician.id,
+        "invitation_id": uuid.uuid4(),
+        "sha256": order.current.seal.sha256,
+        "offset": "0",
+        "size": "320",
+    }
+    return {name: there[name] for name in names}
+
+
+@pytest.mark.parametrize("name", sorted(ADDRESSES))
+def test_an_address_is_nothing_to_whom_it_does_not_belong(name, people, order, client_for, built_pages):
+    address = reverse(name, kwargs=arguments_for(addresses()[name], order, people["clinician"]))
+    verb, let_in = ADDRESSES[name]
+
+    for who, member in people.items():
+        answer = getattr(client_for(member), verb)(address, data={} if verb != "put" else b"{}")
+        if who in let_in:
+            assert answer.status_code != 401, (name, who)
+            assert not answer.headers.get("Location", "").startswith("/accounts/"), (name, who)
+            continue
+        assert_nothing(answer, who, address)
+        assert order.person.initials not in answer.content.decode(), (name, who)
+
+
+def assert_nothing(answer, who: str, address: str) -> None:
+    """404 to a member; to a stranger the way to sign in, which is a page's redirect or the API's 401."""
+    if who == "stranger" and not address.startswith("/api/"):
+        assert answer.status_code == 302, (who, address, answer.status_code)
+        assert answer.headers["Location"].startswith("/accounts/login/"), (who, address)
+        return
+    assert answer.status_code == (401 if who == "stranger" else 404), (who, address, answer.status_code)
+    if address.startswith("/api/"):
+        assert answer.headers["Content-Type"] == JSON, (who, address)
