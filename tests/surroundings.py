@@ -11,6 +11,7 @@ from pathlib import Path
 os.environ["SHANKLINE_DEMO"] = "1"
 VAR = Path(tempfile.mkdtemp(prefix="shankline-tests-"))
 os.environ["SHANKLINE_VAR"] = str(VAR)
+(VAR / "site").mkdir()
 # A browser test leaves Playwright's loop on its thread; Django would then refuse the next test's queries.
 os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
 

@@ -17,9 +17,9 @@ from capture.seal import SealError, a_text, an_id, loaded
 from project.access import CLINIC, may_enter
 
 
-def problem(status: int, title: str, errors: list[dict] | None = None) -> JsonResponse:
-    """An error as RFC 9457 has it, with the fields it is about."""
-    body = {"type": "about:blank", "status": status, "title": title, "errors": errors or []}
+def problem(status: int, title: str, errors: list[dict] | None = None, **more) -> JsonResponse:
+    """An error as RFC 9457 has it, with the fields it is about, and what else the phone can use."""
+    body = {"type": "about:blank", "status": status, "title": title, "errors": errors or [], **more}
     return JsonResponse(body, status=status, content_type="application/problem+json")
 
 
@@ -97,9 +97,9 @@ def a_time(value: object):
 
 @require_http_methods(["PUT"])
 @for_phones
-def seal(request: HttpRequest, order_id: uuid.UUID, sha256: str) -> JsonResponse:
+def seal(request: HttpRequest, order_id: str, sha256: str) -> JsonResponse:
     """Takes the exact bytes that the phone froze, and answers with a receipt that names them."""
-    return no_store(JsonResponse(sync.take_seal(request.member, order_id, sha256, request.body)))
+    return no_store(JsonResponse(sync.take_seal(request.member, uuid.UUID(order_id), sha256, request.body)))
 
 
 def not_here(request: HttpRequest, *args, **kwargs) -> JsonResponse:
