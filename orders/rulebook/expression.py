@@ -52,11 +52,11 @@ class _Token:
 
 def _tokens(source: str) -> list[_Token]:
     tokens, at = [], 0
-    end = len(source.rstrip())
+    end = len(source.rstrip(" \t\r\n\v\f"))
     while at < end:
         match = _TOKEN.match(source, at)
         if not match:
-            place = at + len(source[at:]) - len(source[at:].lstrip())
+            place = at + len(source[at:]) - len(source[at:].lstrip(" \t\r\n\v\f"))
             raise ExpressionError(place + 1, f"“{source[place]}” can't stand here.")
         kind = match.lastgroup or ""
         tokens.append(_Token(kind, match[kind], match.start(kind) + 1))

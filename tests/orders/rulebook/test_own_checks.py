@@ -1,0 +1,85 @@
+import copy
+
+import pytest
+
+from orders.reckon import catalogue_for_phone, reckon
+from orders.rulebook.givens import BookError
+from tests.orders.entries import catalogue, entry_with
+
+QUAYSIDE = catalogue("quayside-forming")
+# Quayside's own: a finished length under 280 with a girth over 420; a reach over 0.8 and help to put it on.
+SOLID_GAP_MM = 12.7  # solid ankle, common practice
+
+
+def entry(taken: str, girth: str, rear: str = "half", help_to_don: bool = False) -> dict:
+    person = {"k_level": "K2", "heavy_wear": False, "needs_help_to_don": help_to_don, "age_band": "adult"}
+    shell = {"wall": "standard", "rear": rear, "top": "rounded", "colour": "sand", "finish": "smooth"}
+    return entry_with(
+        {
+            "length": [taken, taken],
+            "girth": [girth, girth],
+            "shell": shell,
+            "person": person | {"stature": None, "body_mass_kg": None, "sex": None},
+        }
+    )
+
+
+def ids(taken: str, girth: str, **more) -> set[str]:
+    flags = reckon(entry(taken, girth, **more), QUAYSIDE)["flags"]
+    return {flag["id"] for flag in flags if flag["id"].startswith("own.")}
+
+
+def test_a_short_and_stout_shell_is_asked_about():
+    assert ids("292.6", "420.1") == {"own.short_and_stout"}  # 292.6 - 12.7 = 279.9, made 279
+    assert ids("292.7", "420.1") == set()  # made 280: exactly on the limit
+    assert ids("292.6", "420") == set()
+    assert ids("400", "380") == set()
+
+
+def test_a_full_rear_and_help_to_don_is_noted():
+    assert ids("400", "380", rear="full", help_to_don=True) == {"own.long_rear_stiff"}
+    assert ids("400", "380", rear="three_quarter", help_to_don=True) == set()
+    assert ids("400", "380", rear="full") == set()
+
+
+def test_a_reach_exactly_on_the_limit_is_not_noted():
+    workshop = copy.deepcopy(QUAYSIDE)
+    workshop["rears"][2]["reach"] = 0.8
+
+    flags = reckon(entry("400", "380", rear="full", help_to_don=True), workshop)["flags"]
+
+    assert "own.long_rear_stiff" not in {flag["id"] for flag in flags}
+
+
+def test_its_sentence_has_the_numbers_seen():
+    (flag,) = [flag for flag in reckon(entry("290", "430"), QUAYSIDE)["flags"] if flag["level"] == "explain"]
+
+    assert (
+        flag["says"] == "A shell 277\u00a0mm long with a girth of 430\u00a0mm is hard to draw off our moulds."
+    )
+
+
+def test_a_workshop_s_check_is_not_another_workshop_s():
+    tarn = reckon(entry_with({"length": ["290"] * 2, "girth": ["430"] * 2}), catalogue())["flags"]
+
+    assert not [flag for flag in tarn if flag["id"].startswith("own.")]
+
+
+@pytest.mark.parametrize(
+    ("key", "value", "says"),
+    [
+        ("when", "more(reach, 0.8) && help", "nothing is called “help”"),
+        ("when", "more(reach, 1)", "write 1 as 1.0"),
+        ("when", "(" * 30 + "true" + ")" * 30, "nested more than 24 levels deep"),
+        ("fields", ["shell.back"], "the sheet has no field “shell.back”"),
+        ("at", "behind", "“behind” is no place on the figure"),
+    ],
+)
+def test_an_own_check_that_cannot_be_used_is_refused(key, value, says):
+    workshop = copy.deepcopy(QUAYSIDE)
+    workshop["checks"][1][key] = value
+
+    with pytest.raises(BookError) as error:
+        catalogue_for_phone(workshop)
+    assert error.value.entry == "own.long_rear_stiff"
+    assert says in error.value.says
