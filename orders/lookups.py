@@ -9,6 +9,7 @@ from django.db.models import F, Max, Prefetch, QuerySet
 
 from orders import access
 from orders.models import Catalogue, Event, Look, Order, Revision
+from orders.reckon import catalogue_for_phone
 from project.models import Member
 
 PHONE_ORDERS = 200  # the newest; more would only fill a phone
@@ -41,7 +42,7 @@ def for_phone(member: Member) -> dict:
                 "id": str(catalogue.workshop_id),
                 "name": catalogue.workshop.name,
                 "catalogue_version": catalogue.version,
-                "catalogue": catalogue.content,
+                "catalogue": catalogue_for_phone(catalogue.content),
             }
             for catalogue in newest_catalogues()
         ],
