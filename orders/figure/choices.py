@@ -78,6 +78,11 @@ def _set_girth_from(scene: Scene, value: str) -> None:
         scene["other_leg"] = "sound"
 
 
+def _set_buckle_side(scene: Scene, value: str) -> None:
+    """Well below the knee, so that nothing but the strap is seen."""
+    scene["shell"] |= {"buckle_side": value, "upper_mm": 190}
+
+
 SETTERS: dict[str, Callable[[Scene, str], None]] = {
     "side": _setter("side"),
     "level": _setter("level"),
@@ -93,5 +98,5 @@ SETTERS: dict[str, Callable[[Scene, str], None]] = {
     "girth_from": _set_girth_from,
     "girth_over": _setter("girth_over"),
     "swelling": _setter("swelling"),
-    "buckle_side": _setter("shell", "buckle_side"),
+    "buckle_side": _set_buckle_side,
 }

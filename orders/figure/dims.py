@@ -51,7 +51,9 @@ def _draw_upright(
     pen.line_px("fg-dim", [(lane, a), (lane, b)])
     for y in (a, b):
         pen.line_px("fg-slash", [(lane - 5.5, y + 5.5), (lane + 5.5, y - 5.5)])
-    _value_beside(pen, _label(dim, form, words), lane, a, b)
+    number = str(math.floor(dim["value_mm"] + 0.5))
+    label = f"{number} {words[form['word']]}" if "word" in form else number
+    _value_beside(pen, label if letters_px(label) + 14 <= b - a else number, lane, a, b)
     pen.raw("</g>")
 
 
@@ -75,11 +77,6 @@ def _witness(
     pen.line_px(
         "fg-witness", [(lane + out, pen.at(0, y)[1]), (x + (1 if lane > x else -1) * 1.5, pen.at(0, y)[1])]
     )
-
-
-def _label(dim: Mapping[str, Any], form: Mapping[str, Any], words: Mapping[str, str]) -> str:
-    number = str(math.floor(dim["value_mm"] + 0.5))
-    return f"{number} {words[form['word']]}" if "word" in form else number
 
 
 def _value_beside(pen: Pen, label: str, lane: float, a: float, b: float) -> None:

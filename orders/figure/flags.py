@@ -38,14 +38,15 @@ def column_of(at: str, view: str, crowded: bool, views: list[str]) -> str:
 
 
 def spread(wanted: list[float], low: float, high: float) -> list[float]:
-    """Heights of shapes in one column, in order, `APART_PX` apart and within the picture. [px]"""
+    """Heights of shapes in one column, in order, within the picture and `APART_PX` apart if they can be. [px]"""
+    apart = min(APART_PX, (high - low) / max(len(wanted) - 1, 1))
     heights: list[float] = []
     for y in wanted:
-        heights.append(max(y, heights[-1] + APART_PX) if heights else max(y, low))
+        heights.append(max(y, heights[-1] + apart) if heights else max(y, low))
     limit = high
     for i in range(len(heights) - 1, -1, -1):
         heights[i] = min(heights[i], limit)
-        limit = heights[i] - APART_PX
+        limit = heights[i] - apart
     return heights
 
 

@@ -1,5 +1,6 @@
 """Draw a scene of the leg figure as SVG text, the same text as static/js/figure/leg.js."""
 
+import math
 from collections.abc import Mapping
 from html import escape
 from typing import Any
@@ -158,7 +159,7 @@ def _name_gap(pen: Pen, gap_mm: float, lengths: Mapping[str, float], words: Mapp
     """How much is left open, in pencil, behind the gap."""
     x, y = pen.at(-58, lengths["f"] + lengths["gap"] / 2)
     pen.line_px("fg-pencil-line", [(x, y), (x + 12, y)])
-    pen.text("fg-pencil-name", (x + 16, y - 2), decimal(gap_mm, 10), "start")
+    pen.text("fg-pencil-name", (x + 16, y - 2), str(math.floor(gap_mm + 0.5)), "start")
     pen.text("fg-pencil-name", (x + 16, y + 14), words["open"], "start")
 
 
@@ -209,7 +210,7 @@ def _column_px(plan: Plan, column: str, crowded: bool) -> float:
     first = plan.panels[0]
     if column == "front":
         return max(
-            20.0, min(first.x0 - 160 * plan.scale, first.x0 - 50 * plan.scale - (128 if crowded else 84))
+            20.0, min(first.x0 - 160 * plan.scale, first.x0 - 50 * plan.scale - (136 if crowded else 84))
         )
     if column == "rear" and len(plan.panels) > 1:
         return (first.x0 + 84 * plan.scale + plan.panels[1].x0 - 62 * plan.scale) / 2

@@ -9,11 +9,12 @@ from orders.figure.form import Path, path_of, point_of, turned, value_of
 from orders.figure.pen import Pen
 
 SWINGS = {
-    "spring": [{"r": 214, "from": 20, "to": 9, "ghost": 7}],
-    "jointed": [{"r": 214, "from": 20, "to": 4, "ghost": 12}, {"r": 112, "from": 142, "to": 163, "ghost": 0}],
-    "wide": [{"r": 214, "from": 22, "to": -6, "ghost": 22}, {"r": 112, "from": 134, "to": 172, "ghost": 0}],
+    "spring": {"from": 19, "to": 7, "both": False, "ghost": 7},
+    "jointed": {"from": 33, "to": 4, "both": True, "ghost": 11},
+    "wide": {"from": 38, "to": -4, "both": True, "ghost": 20},
 }
-"""Movement of each ankle about its axis: arrows by radius in mm and angles in degrees below forward."""
+"""How each ankle moves about its axis: the arrow before the toe and the foot's other place. [deg below forward]"""
+ARROW_R_MM = 224.0
 
 
 def state_of(scene: Mapping[str, Any]) -> dict[str, str]:
@@ -92,13 +93,12 @@ def _placed(
 
 def draw_ghost_and_arrows(pen: Pen, scene: Mapping[str, Any], lengths: Mapping[str, float]) -> None:
     """What the ankle moves: the foot again at the end of its way, and arrows round the axis."""
-    swings = SWINGS.get(scene["foot"].get("ankle") or "", [])
+    swing = SWINGS.get(scene["foot"].get("ankle") or "")
+    if swing is None:
+        return
     axis = (0.0, lengths["L"] - lengths["ax"])
-    for swing in swings:
-        if swing["ghost"]:
-            _draw_ghost(pen, scene, lengths, (axis, swing["ghost"]))
-    for swing in swings:
-        draw_arrow(pen, _arc(axis, swing["r"], swing["from"], swing["to"]))
+    _draw_ghost(pen, scene, lengths, (axis, swing["ghost"]))
+    draw_arrow(pen, _arc(axis, ARROW_R_MM, swing["from"], swing["to"]), swing["both"])
 
 
 def _draw_ghost(
@@ -119,14 +119,20 @@ def _arc(centre: tuple[float, float], r: float, start: float, end: float) -> lis
     return points
 
 
-def draw_arrow(pen: Pen, points: Sequence[tuple[float, float]]) -> None:
-    """An arrow along points in mm: something moves this way."""
+def draw_arrow(pen: Pen, points: Sequence[tuple[float, float]], both_ends: bool = False) -> None:
+    """An arrow along points in mm: something moves this way, or to and fro."""
     line = [pen.at(x, y) for x, y in points]
-    (ax, ay), (bx, by) = line[-2], line[-1]
-    size = math.sqrt((bx - ax) * (bx - ax) + (by - ay) * (by - ay))
-    ux, uy = (bx - ax) / size, (by - ay) / size
-    back, out = 9.0, 6.5
-    left = (bx - ux * back - uy * out, by - uy * back + ux * out)
-    right = (bx - ux * back + uy * out, by - uy * back - ux * out)
     pen.line_px("fg-arrow", line)
-    pen.line_px("fg-arrow", [left, (bx, by), right])
+    _draw_head(pen, line[-2], line[-1])
+    if both_ends:
+        _draw_head(pen, line[1], line[0])
+
+
+def _draw_head(pen: Pen, before: tuple[float, float], tip: tuple[float, float]) -> None:
+    x, y = tip[0] - before[0], tip[1] - before[1]
+    size = math.sqrt(x * x + y * y)
+    x, y = x / size, y / size
+    back, out = 8.0, 5.5
+    left = (tip[0] - x * back - y * out, tip[1] - y * back + x * out)
+    right = (tip[0] - x * back + y * out, tip[1] - y * back - x * out)
+    pen.line_px("fg-arrow", [left, tip, right])

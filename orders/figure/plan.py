@@ -7,6 +7,14 @@ from orders.figure.data import FIGURE
 from orders.figure.form import value_of
 
 FIT = {"guide": (214, 336), "scale": (412, 372), "mark": (40, 60), "choice": (112, 112)}
+TAPE_ROOM = {
+    "knee.hardware_length": 74,
+    "length": 10,
+    "second_route.apex_to_floor": 10,
+    "gap": 30,
+    "foot.axis_above_rim": 30,
+}
+"""Room in front of the leg for the tape's names, where the foot doesn't make it. [px]"""
 
 
 class Room(NamedTuple):
@@ -51,13 +59,10 @@ def room_of(scene: Mapping[str, Any]) -> Room:
     if scene["purpose"] != "guide":
         return Room(3, 3, 3, 3, 8)
     tape = scene["tape"]["of"] if scene["tape"] else ""
-    left = 4
-    if tape == "knee.hardware_length":
-        left = 52
-    elif tape in ("length", "second_route.apex_to_floor"):
-        left = 10
+    left = TAPE_ROOM.get(tape, 4)
     right = 44 if scene["band"] else 4
-    return Room(left, right, 0 if scene["frame"] != "tall" else 4, 4, 24)
+    bottom = 22 if tape.startswith("second_route") else 4
+    return Room(left, right, 4 if scene["frame"] == "tall" else 0, bottom, 24)
 
 
 def _room_to_scale(scene: Mapping[str, Any]) -> Room:

@@ -69,7 +69,7 @@ def scene_of(
         "gap_mm": drawable(result.get("gap_mm"), "gap"),
         "girth_mm": given(drawable(result.get("girth_mm"), "girth"), measured_mm(entry, "girth")),
         **_leg_of(entry),
-        "shell": _shell_of(entry, result, catalogue),
+        "shell": _shell_of(entry, result, catalogue, purpose),
         "dims": _dims_of(entry, result, dims if purpose == "scale" else "none", strong),
         "flags": _flags_of(result) if purpose == "scale" else [],
     }
@@ -123,11 +123,14 @@ def _service_mm(entry: Entry) -> float | None:
     return None
 
 
-def _shell_of(entry: Entry, result: Mapping[str, Any], catalogue: Mapping[str, Any] | None) -> dict[str, Any]:
+def _shell_of(
+    entry: Entry, result: Mapping[str, Any], catalogue: Mapping[str, Any] | None, purpose: str
+) -> dict[str, Any]:
+    """The shell; in pencil where it is to be to scale and its length isn't known yet."""
     finished = result.get("finished_length_mm")
     known = finished is not None and 60 <= finished <= 700
     return {
-        "state": "ink",
+        "state": "pencil" if purpose == "scale" and not known else "ink",
         "finished_mm": finished if known else None,
         "stations": (result.get("stations") or []) if known else [],
         "upper_mm": result.get("upper_strap_mm"),

@@ -150,7 +150,7 @@ def _front_top(half: float, relief: float) -> list[Point]:
     if relief <= 0:
         return [(half - 7, 0.0), (7 - half, 0.0)]
     third = half / 3
-    dip = [(third + 9, 0.0), (third + 3, relief * 0.2), (third - 3, relief * 0.8), (third - 9, relief)]
+    dip = [(third + 6, 0.0), (third + 2, relief * 0.2), (third - 2, relief * 0.8), (third - 6, relief)]
     return [(half - 7, 0.0), *dip, *[(-x, y) for x, y in dip[::-1]], (7 - half, 0.0)]
 
 

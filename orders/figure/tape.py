@@ -90,7 +90,10 @@ def _name_ends(
     spread = max(0.0, 17 - (lower - upper)) / 2
     for name, y in zip(tape["names"], (first, second), strict=True):
         away = -spread if y == upper else spread
-        pen.text("fg-end", (x, y + 5 + away), words[name], "end")
+        if name == "floor":
+            pen.text("fg-end", (x + 16, y + 18), words[name])
+        else:
+            pen.text("fg-end", (x, y + 5 + away), words[name], "end")
 
 
 def _draw_across(
@@ -116,12 +119,14 @@ def _draw_across(
 def _draw_round(pen: Pen, units: str, lengths: Mapping[str, float]) -> None:
     """Round the limb at its widest: it sags 5 mm, its ticks crowd at the edges, its end hangs."""
     half, y = 61.8 * lengths["g"], lengths["L"] * 0.324
-    sag, wide = 5.0, max(12 / pen.scale, min(16 / pen.scale, 15))
+    sag, wide = 5.0, max(15.0, min(12 / pen.scale, 20.0))
     _hanging_end(pen, half, y, sag, wide)
     band = [(-half + half * i / 8, y - wide / 2 + _sag(i / 8 - 1, sag)) for i in range(17)]
     low = [(x, v + wide) for x, v in band[::-1]]
     pen.line_px("fg-tape", [pen.at(x, v) for x, v in [*band, *low]], close=True)
     step, long = TICKS_MM[units]
+    while step * pen.scale < 4:
+        step *= 2
     start = math.asin(-OVERLAP_SHARE)
     around = half * math.pi / 2
     first, last = math.ceil((-around - start * half) / step), math.floor((around - start * half) / step)

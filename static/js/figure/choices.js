@@ -32,7 +32,8 @@ const SETTERS = {
   },
   girth_over: (scene, value) => { scene.girth_over = value; },
   swelling: (scene, value) => { scene.swelling = value; },
-  buckle_side: (scene, value) => { scene.shell.buckle_side = value; },
+  // Well below the knee, so that nothing but the strap is seen.
+  buckle_side: (scene, value) => Object.assign(scene.shell, { buckle_side: value, upper_mm: 190 }),
 };
 
 /**

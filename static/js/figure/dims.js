@@ -30,7 +30,9 @@ function drawUpright(pen, dim, form, lane, lengths, stations, words) {
   const [a, b] = ends.map((y) => pen.at(0, y)[1]);
   pen.linePx("fg-dim", [[lane, a], [lane, b]]);
   for (const y of [a, b]) pen.linePx("fg-slash", [[lane - 5.5, y + 5.5], [lane + 5.5, y - 5.5]]);
-  valueBeside(pen, labelOf(dim, form, words), lane, a, b);
+  const number = String(Math.floor(dim.value_mm + 0.5));
+  const label = "word" in form ? `${number} ${words[form.word]}` : number;
+  valueBeside(pen, lettersPx(label) + 14 <= b - a ? label : number, lane, a, b);
   pen.raw("</g>");
 }
 
@@ -42,11 +44,6 @@ function drawWitness(pen, form, lane, y, lengths, stations) {
   else if (inFront) to = frontAt(stations, y) + 2;
   const [x, level] = pen.at(to, y);
   pen.linePx("fg-witness", [[lane + (lane < x ? -7 : 7), level], [x + (lane > x ? 1 : -1) * 1.5, level]]);
-}
-
-function labelOf(dim, form, words) {
-  const number = String(Math.floor(dim.value_mm + 0.5));
-  return "word" in form ? `${number} ${words[form.word]}` : number;
 }
 
 // Along the line where it fits, else level and beside it.

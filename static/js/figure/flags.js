@@ -29,14 +29,15 @@ export function columnOf(at, view, crowded, views) {
   return crowded && column === "rear" && views.length > 1 ? "front" : column;
 }
 
-/** Heights of shapes in one column, in order, apart and within the picture, in px. */
+/** Heights of shapes in one column, in order, within the picture and apart if they can be, in px. */
 export function spread(wanted, low, high) {
+  const apart = Math.min(APART_PX, (high - low) / Math.max(wanted.length - 1, 1));
   const heights = [];
-  for (const y of wanted) heights.push(heights.length ? Math.max(y, heights[heights.length - 1] + APART_PX) : Math.max(y, low));
+  for (const y of wanted) heights.push(heights.length ? Math.max(y, heights[heights.length - 1] + apart) : Math.max(y, low));
   let limit = high;
   for (let i = heights.length - 1; i >= 0; i--) {
     heights[i] = Math.min(heights[i], limit);
-    limit = heights[i] - APART_PX;
+    limit = heights[i] - apart;
   }
   return heights;
 }

@@ -117,7 +117,7 @@ function drawLettering(pen, view, scene, lengths, stations, words) {
 function nameGap(pen, gapMm, lengths, words) {
   const [x, y] = pen.at(-58, lengths.f + lengths.gap / 2);
   pen.linePx("fg-pencil-line", [[x, y], [x + 12, y]]);
-  pen.text("fg-pencil-name", [x + 16, y - 2], decimal(gapMm, 10), "start");
+  pen.text("fg-pencil-name", [x + 16, y - 2], String(Math.floor(gapMm + 0.5)), "start");
   pen.text("fg-pencil-name", [x + 16, y + 14], words.open, "start");
 }
 
@@ -158,7 +158,7 @@ function drawFlags(pen, plan, scene, lengths, outlines) {
 function columnPx(plan, column, crowded) {
   const first = plan.panels[0];
   if (column === "front") {
-    return Math.max(20, Math.min(first.x0 - 160 * plan.scale, first.x0 - 50 * plan.scale - (crowded ? 128 : 84)));
+    return Math.max(20, Math.min(first.x0 - 160 * plan.scale, first.x0 - 50 * plan.scale - (crowded ? 136 : 84)));
   }
   if (column === "rear" && plan.panels.length > 1) {
     return (first.x0 + 84 * plan.scale + plan.panels[1].x0 - 62 * plan.scale) / 2;

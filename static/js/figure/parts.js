@@ -2,12 +2,13 @@
 import FIGURE from "../../figures/leg.js";
 import { pathOf, pointOf, turned, valueOf } from "./form.js";
 
-/** Movement of each ankle about its axis: arrows by radius in mm and angles in degrees below forward. */
+/** How each ankle moves about its axis: the arrow before the toe and the foot's other place, in degrees below forward. */
 const SWINGS = {
-  spring: [{ r: 214, from: 20, to: 9, ghost: 7 }],
-  jointed: [{ r: 214, from: 20, to: 4, ghost: 12 }, { r: 112, from: 142, to: 163, ghost: 0 }],
-  wide: [{ r: 214, from: 22, to: -6, ghost: 22 }, { r: 112, from: 134, to: 172, ghost: 0 }],
+  spring: { from: 19, to: 7, both: false, ghost: 7 },
+  jointed: { from: 33, to: 4, both: true, ghost: 11 },
+  wide: { from: 38, to: -4, both: true, ghost: 20 },
 };
+const ARROW_R_MM = 224;
 
 /** The answers that decide which parts are drawn. */
 export function stateOf(scene) {
@@ -72,10 +73,11 @@ function placed(part, scene, lengths, down) {
 
 /** What the ankle moves: the foot again at the end of its way, and arrows round the axis. */
 export function drawGhostAndArrows(pen, scene, lengths) {
-  const swings = SWINGS[scene.foot.ankle || ""] || [];
+  const swing = SWINGS[scene.foot.ankle || ""];
+  if (!swing) return;
   const axis = [0, lengths.L - lengths.ax];
-  for (const swing of swings) if (swing.ghost) drawGhost(pen, scene, lengths, axis, swing.ghost);
-  for (const swing of swings) drawArrow(pen, arc(axis, swing.r, swing.from, swing.to));
+  drawGhost(pen, scene, lengths, axis, swing.ghost);
+  drawArrow(pen, arc(axis, ARROW_R_MM, swing.from, swing.to), swing.both);
 }
 
 function drawGhost(pen, scene, lengths, axis, degrees) {
@@ -96,17 +98,22 @@ function arc(centre, r, start, end) {
   return points;
 }
 
-/** An arrow along points in mm: something moves this way. */
-export function drawArrow(pen, points) {
+/** An arrow along points in mm: something moves this way, or to and fro. */
+export function drawArrow(pen, points, bothEnds = false) {
   const line = points.map(([x, y]) => pen.at(x, y));
-  const [[ax, ay], [bx, by]] = line.slice(-2);
-  const size = Math.sqrt((bx - ax) * (bx - ax) + (by - ay) * (by - ay));
-  const ux = (bx - ax) / size;
-  const uy = (by - ay) / size;
-  const back = 9;
-  const out = 6.5;
-  const left = [bx - ux * back - uy * out, by - uy * back + ux * out];
-  const right = [bx - ux * back + uy * out, by - uy * back - ux * out];
   pen.linePx("fg-arrow", line);
-  pen.linePx("fg-arrow", [left, [bx, by], right]);
+  drawHead(pen, line[line.length - 2], line[line.length - 1]);
+  if (bothEnds) drawHead(pen, line[1], line[0]);
+}
+
+function drawHead(pen, before, tip) {
+  let x = tip[0] - before[0];
+  let y = tip[1] - before[1];
+  const size = Math.sqrt(x * x + y * y);
+  [x, y] = [x / size, y / size];
+  const back = 8;
+  const out = 5.5;
+  const left = [tip[0] - x * back - y * out, tip[1] - y * back + x * out];
+  const right = [tip[0] - x * back + y * out, tip[1] - y * back - x * out];
+  pen.linePx("fg-arrow", [left, tip, right]);
 }

@@ -3,6 +3,8 @@ import FIGURE from "../../figures/leg.js";
 import { valueOf } from "./form.js";
 
 const FIT = { guide: [214, 336], scale: [412, 372], mark: [40, 60], choice: [112, 112] };
+/** Room in front of the leg for the tape's names, where the foot doesn't make it, in px. */
+const TAPE_ROOM = { "knee.hardware_length": 74, length: 10, "second_route.apex_to_floor": 10, gap: 30, "foot.axis_above_rim": 30 };
 
 export const viewsOf = (scene) => (scene.view === "both" ? ["side", "front"] : [scene.view]);
 
@@ -14,10 +16,13 @@ function roomOf(scene) {
   if (scene.purpose === "scale") return roomToScale(scene);
   if (scene.purpose !== "guide") return { left: 3, right: 3, top: 3, bottom: 3, between: 8 };
   const tape = scene.tape ? scene.tape.of : "";
-  let left = 4;
-  if (tape === "knee.hardware_length") left = 52;
-  else if (tape === "length" || tape === "second_route.apex_to_floor") left = 10;
-  return { left, right: scene.band ? 44 : 4, top: scene.frame === "tall" ? 4 : 0, bottom: 4, between: 24 };
+  return {
+    left: TAPE_ROOM[tape] || 4,
+    right: scene.band ? 44 : 4,
+    top: scene.frame === "tall" ? 4 : 0,
+    bottom: tape.startsWith("second_route") ? 22 : 4,
+    between: 24,
+  };
 }
 
 function roomToScale(scene) {

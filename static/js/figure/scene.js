@@ -37,7 +37,7 @@ export function sceneOf(entry, result, catalogue, options = {}) {
     gap_mm: drawable(known.gap_mm, "gap"),
     girth_mm: given(drawable(known.girth_mm, "girth"), measuredMm(entry, "girth")),
     ...legOf(entry),
-    shell: shellOf(entry, known, catalogue),
+    shell: shellOf(entry, known, catalogue, purpose),
     dims: dimsOf(entry, known, purpose === "scale" ? dims : "none", strong),
     flags: purpose === "scale" ? flagsOf(known) : [],
   };
@@ -87,11 +87,12 @@ function serviceMm(entry) {
   return null;
 }
 
-function shellOf(entry, result, catalogue) {
+// The shell; in pencil where it is to be to scale and its length isn't known yet.
+function shellOf(entry, result, catalogue, purpose) {
   const finished = given(result.finished_length_mm, null);
   const known = finished !== null && 60 <= finished && finished <= 700;
   return {
-    state: "ink",
+    state: purpose === "scale" && !known ? "pencil" : "ink",
     finished_mm: known ? finished : null,
     stations: (known && result.stations) || [],
     upper_mm: given(result.upper_strap_mm, null),

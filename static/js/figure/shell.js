@@ -132,7 +132,7 @@ function flank(stations, f, fullest) {
 function frontTop(half, relief) {
   if (relief <= 0) return [[half - 7, 0], [7 - half, 0]];
   const third = half / 3;
-  const dip = [[third + 9, 0], [third + 3, relief * 0.2], [third - 3, relief * 0.8], [third - 9, relief]];
+  const dip = [[third + 6, 0], [third + 2, relief * 0.2], [third - 2, relief * 0.8], [third - 6, relief]];
   return [[half - 7, 0], ...dip, ...dip.map(([x, y]) => [-x, y]).reverse(), [7 - half, 0]];
 }
 

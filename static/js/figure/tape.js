@@ -77,7 +77,8 @@ function nameEnds(pen, tape, [x, start, end], words) {
   const spread = Math.max(0, 17 - (Math.max(...ends) - upper)) / 2;
   tape.names.forEach((name, i) => {
     const away = ends[i] === upper ? -spread : spread;
-    pen.text("fg-end", [x, ends[i] + 5 + away], words[name], "end");
+    if (name === "floor") pen.text("fg-end", [x + 16, ends[i] + 18], words[name]);
+    else pen.text("fg-end", [x, ends[i] + 5 + away], words[name], "end");
   });
 }
 
@@ -104,7 +105,7 @@ function drawRound(pen, units, lengths) {
   const half = 61.8 * lengths.g;
   const y = lengths.L * 0.324;
   const sag = 5;
-  const wide = Math.max(12 / pen.scale, Math.min(16 / pen.scale, 15));
+  const wide = Math.max(15, Math.min(12 / pen.scale, 20));
   const band = [];
   for (let i = 0; i <= 16; i++) band.push([-half + (half * i) / 8, y - wide / 2 + sagAt(i / 8 - 1, sag)]);
   drawHangingEnd(pen, half, y, sag, wide);
@@ -117,7 +118,8 @@ function drawRound(pen, units, lengths) {
 }
 
 function drawRoundTicks(pen, units, half, top, sag, wide) {
-  const [step, long] = TICKS_MM[units];
+  let [step, long] = TICKS_MM[units];
+  while (step * pen.scale < 4) step *= 2;
   const start = Math.asin(-OVERLAP_SHARE);
   const around = (half * Math.PI) / 2;
   const first = Math.ceil((-around - start * half) / step);

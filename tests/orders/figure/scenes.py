@@ -1,9 +1,14 @@
-"""Scenes for the figure's tests: by hand, of every field and answer, of the demo's entries, and of extremes."""
+"""Scenes for the figure's tests: by hand, of every field and answer, of reckoned entries, and of extremes."""
 
+import json
+from pathlib import Path
 from typing import Any
 
 from orders.figure import choice, guide, scene_of
 from orders.figure.data import FIGURE
+from orders.reckon import reckon
+
+DEMO = Path(__file__).resolve().parents[3] / "fixtures_demo"
 
 TARN = {
     "strap": {"width_mm": 25},
@@ -134,6 +139,19 @@ def extreme_scenes() -> dict[str, dict[str, Any]]:
     return scenes
 
 
+def reckoned_scenes() -> dict[str, dict[str, Any]]:
+    """The demo's entries as both workshops would make them, with the sections that were reckoned."""
+    scenes = {}
+    for name in ("tarn-street-moulding-room", "quayside-forming"):
+        catalogue = json.loads((DEMO / "catalogues" / f"{name}.json").read_text())
+        for file in sorted((DEMO / "entries").glob("*.json")):
+            entry = json.loads(file.read_text())
+            result = reckon(entry, catalogue)
+            scenes[f"{file.stem} at {name}"] = scene_of(entry, result, catalogue, dims="all", fit=(572, 700))
+            scenes[f"{file.stem} at {name}, small"] = scene_of(entry, result, catalogue)
+    return scenes
+
+
 def mark_scenes() -> dict[str, dict[str, Any]]:
     scenes = {}
     for side in ("left", "right"):
@@ -152,4 +170,11 @@ def mark_scenes() -> dict[str, dict[str, Any]]:
 
 
 def all_scenes() -> dict[str, dict[str, Any]]:
-    return guide_scenes() | choice_scenes() | scale_scenes() | extreme_scenes() | mark_scenes()
+    return (
+        guide_scenes()
+        | choice_scenes()
+        | scale_scenes()
+        | extreme_scenes()
+        | reckoned_scenes()
+        | mark_scenes()
+    )

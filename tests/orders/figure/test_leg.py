@@ -111,6 +111,21 @@ def test_girth_line_reaches_just_past_both_sides():
     assert (min(xs) - ax, bx - max(xs)) == (pytest.approx(7, abs=2), pytest.approx(7, abs=2))
 
 
+def test_outline_runs_through_the_sections_that_were_reckoned():
+    """The widest section's front line and rear lie on the drawn outline, to the spline's half millimetre."""
+    scene = ALL["high-foot at tarn-street-moulding-room"]
+    root = drawn(scene)
+    px_per_mm = float(root.get("data-px-per-mm"))
+    section = max(
+        scene["shell"]["stations"], key=lambda row: row["depth_mm"] if row["below_top_mm"] > 100 else 0
+    )
+
+    xs = [x for x, _ in points_of(by_class(root, "fg-shell")[0].get("d"))]
+    fronts = [row["front_mm"] for row in scene["shell"]["stations"]]
+    # The handles of the curve stand out a little past the sections themselves.
+    assert (max(xs) - min(xs)) / px_per_mm == pytest.approx(max(fronts) - section["rear_mm"], abs=1.5)
+
+
 def test_tape_on_the_length_is_as_long_as_the_length():
     root = drawn(ALL["guide length left"])
 
