@@ -153,7 +153,7 @@ def next_revision(
         raise kept_beside(order, seal, member)
     replies, says = replies_to_open_queries(order, content)
     revision = moves.new_revision(order, order.revision_number + 1, seal, catalogue, reckoned)
-    moves.correct(order, revision, member, replies)
+    moves.correct(order, revision, member, replies, need_by=content.need_by, deliver_to=content.deliver_to)
     return revision, says
 
 

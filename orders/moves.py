@@ -75,17 +75,22 @@ def send(order: Order, revision: Revision, member: Member) -> None:
 
 @transaction.atomic
 def correct(
-    order: Order, revision: Revision, member: Member, replies: Iterable[tuple[Query, str]] = ()
+    order: Order,
+    revision: Revision,
+    member: Member,
+    replies: Iterable[tuple[Query, str]] = (),
+    **wanted: object,
 ) -> None:
     """A new revision takes the place of the one before it, with replies to open queries where there are some.
 
-    When it answers the last open query, the move is a reply and the order is the workshop's again. Raises Changed.
+    When it answers the last open query, the move is a reply and the order is the workshop's again. `wanted` is when
+    and where the shell is needed now. Raises Changed.
     """
     replies = list(replies)
     answered = {query.id for query, _text in replies}
     left_open = [query for query in open_queries(order) if query.id not in answered]
     move = "reply" if replies and order.state == State.QUERIED and not left_open else "correct"
-    advance(order, move, member, revision_number=revision.number)
+    advance(order, move, member, revision_number=revision.number, **wanted)
     revision.save(force_insert=True)
     for query, text in replies:
         Reply.objects.create(query=query, revision=revision, text=text, by=member)

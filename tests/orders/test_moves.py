@@ -109,6 +109,13 @@ def test_a_move_on_an_order_that_has_moved_meanwhile_is_refused(order, fabricato
     assert changed.value.order.state == State.CONFIRMED
 
 
+def test_a_correction_may_change_when_it_is_needed(order, clinician):
+    factories.correction(order, clinician, need_by="2027-01-15", deliver_to="the hill surgery")
+
+    order.refresh_from_db()
+    assert (str(order.need_by), order.deliver_to) == ("2027-01-15", "the hill surgery")
+
+
 def ask(order, fabricator, field="length", text="Is this from the rim?"):
     return moves.query(order, fabricator, order.current, "left", field, text)
 

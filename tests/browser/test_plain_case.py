@@ -1,0 +1,121 @@
+"""The plain case, from sign-in on a phone to the workshop's confirmation, against the real server."""
+
+import re
+
+from playwright.sync_api import Page, expect
+
+from tests.browser.conftest import DESK, PHONE
+
+CLINICIAN = "clinician@northfell.example"
+WORKSHOP = "workshop@tarnstreet.example"
+
+
+def choose(page: Page, words: str) -> None:
+    page.locator("label.choice", has_text=words).first.click()
+
+
+def next_to(page: Page, field: str) -> None:
+    page.locator(".foot .next, .new-visit .next").first.click()
+    page.wait_for_selector(f"main[data-field='{field}']")
+
+
+def new_visit(page: Page, reference: str) -> None:
+    page.get_by_text("New visit").click()
+    page.fill("#reference", reference)
+    page.fill("#initials", "Q. X.")
+    next_to(page, "side")
+
+
+def answer_the_plain_case(page: Page, length: str = "39.37 cm", girth: str = "38.5 cm") -> None:
+    """Six things and two readings, up to check and send. 39.37 cm is 15 1/2 in."""
+    choose(page, "Left")
+    next_to(page, "knee.pivots_seen")
+    choose(page, "One pin")
+    next_to(page, "foot.profile")
+    choose(page, "Only the pylon")
+    next_to(page, "foot.ankle")
+    choose(page, "Solid")
+    next_to(page, "length")
+    page.locator("input.typed").press_sequentially(length)
+    next_to(page, "girth")
+    page.locator("input.typed").press_sequentially(girth)
+    next_to(page, "workshop")
+    choose(page, "Tarn Street")
+    next_to(page, "shell.rear")
+    choose(page, "Short")
+    next_to(page, "check")
+
+
+def send_and_wait(page: Page, reference: str) -> None:
+    page.locator(".docked .button.next").click()
+    expect(page.locator("body")).to_contain_text("received", timeout=15_000)
+    expect(page.locator("body")).to_contain_text(reference)
+
+
+def order_page(page: Page, reference: str) -> None:
+    page.goto(f"/bench/?find={reference}")
+    page.get_by_role("link", name=re.compile(reference)).first.click()
+    page.wait_for_url(re.compile(r"/bench/[0-9a-f-]{36}/"))
+
+
+def test_the_plain_case_from_sign_in_to_confirmed(sign_in):
+    phone = sign_in(CLINICIAN, PHONE)
+    new_visit(phone, "NF-0201")
+    answer_the_plain_case(phone)
+    # the first worked case of the reckoning: 15 1/2 in less 12.7 mm for a solid ankle is 381 mm
+    expect(phone.locator("main")).to_contain_text("381")
+    send_and_wait(phone, "NF-0201")
+
+    desk = sign_in(WORKSHOP, DESK)
+    order_page(desk, "NF-0201")
+    expect(desk.locator("main")).to_contain_text("381")
+    expect(desk.locator("main svg").first).to_be_visible()
+    desk.get_by_role("button", name="Confirm revision 1").click()
+
+    expect(desk.locator("main")).to_contain_text("Confirmed")
+    phone.goto("/visits/")
+    expect(phone.locator("body")).to_contain_text("confirmed", timeout=15_000)
+
+
+def test_a_reload_in_the_middle_keeps_place_and_text(sign_in):
+    phone = sign_in(CLINICIAN, PHONE)
+    new_visit(phone, "NF-0202")
+    choose(phone, "Left")
+    next_to(phone, "knee.pivots_seen")
+    choose(phone, "One pin")
+    next_to(phone, "foot.profile")
+    choose(phone, "Only the pylon")
+    next_to(phone, "foot.ankle")
+    choose(phone, "Solid")
+    next_to(phone, "length")
+    phone.locator("input.typed").press_sequentially("15 1/2 in")
+    expect(phone.locator("main")).to_contain_text("393.7")
+    phone.wait_for_timeout(800)  # drafts are kept 300 ms after a key
+
+    phone.reload()
+
+    phone.wait_for_selector("main[data-field='length']")
+    expect(phone.locator("input.typed")).to_have_value("15 1/2 in")
+
+
+def test_a_stale_revision_is_not_confirmed(sign_in):
+    phone = sign_in(CLINICIAN, PHONE)
+    new_visit(phone, "NF-0203")
+    answer_the_plain_case(phone)
+    send_and_wait(phone, "NF-0203")
+    desk = sign_in(WORKSHOP, DESK)
+    order_page(desk, "NF-0203")
+
+    phone.get_by_text("Change and send again").first.click()
+    phone.wait_for_selector("main[data-field]")
+    phone.goto(phone.url.rsplit("/", 1)[0] + "/length")
+    phone.wait_for_selector("main[data-field='length']")
+    phone.locator("input.typed").fill("40.00 cm")
+    phone.goto(phone.url.rsplit("/", 1)[0] + "/check")
+    phone.wait_for_selector("main[data-field='check']")
+    send_and_wait(phone, "NF-0203")
+    desk.get_by_role("button", name="Confirm revision 1").click()
+
+    expect(desk.locator("main")).to_contain_text("387")  # 400 − 12.7 = 387.3, down to a whole mm
+    expect(desk.locator("main")).to_contain_text("381")
+    assert desk.get_by_role("button", name="Confirm revision 2").count() == 0 or "changed" in desk.inner_text("main")
