@@ -2,6 +2,7 @@
 
 from bisect import bisect_right
 from collections.abc import Sequence
+from itertools import pairwise
 
 from .errors import OutOfRange
 
@@ -22,12 +23,12 @@ class Curve:
     """
 
     def __init__(self, places: Sequence[float], values: Sequence[float]) -> None:
-        steps = [after - before for before, after in zip(places, places[1:], strict=False)]
+        steps = [after - before for before, after in pairwise(places)]
         if not places or len(places) != len(values) or any(step <= 0 for step in steps):
             raise OutOfRange("places", list(places), "strictly increasing, with a value each")
         self._places = list(places)
         self._values = list(values)
-        rises = [after - before for before, after in zip(values, values[1:], strict=False)]
+        rises = [after - before for before, after in pairwise(values)]
         self._slopes = _slopes(steps, [rise / step for rise, step in zip(rises, steps, strict=True)])
 
     def __call__(self, place: float) -> float:

@@ -4,6 +4,10 @@ from math import hypot, pi, sqrt
 
 from .errors import OutOfRange
 
+#: A point this near to the long axis, as a share of the short half, counts as on it: nearer ones leave the
+#: bisection no digits to work with. Far below anything a tape can tell. [unitless]
+_ON_AXIS = 1e-9
+
 
 def perimeter_mm(half_a_mm: float, half_b_mm: float) -> float:
     """Perimeter of an ellipse, to the last few bits of a double.
@@ -115,7 +119,7 @@ def depth_inside_mm(x_mm: float, y_mm: float, breadth_mm: float, depth_mm: float
 
 def _distance_to_ellipse(long_half: float, short_half: float, along: float, across: float) -> float:
     """From a point of the first quadrant, by the halves of the axes."""
-    if across == 0:
+    if across <= _ON_AXIS * short_half:
         return _distance_on_long_axis(long_half, short_half, along)
     if along == 0:
         return abs(across - short_half)

@@ -1,6 +1,6 @@
 """The bibliography, one entry per key. Docstrings and constants cite it as [KEY].
 
-A key in PRACTICE or DEFAULTS is no publication, and says so.
+DEFAULTS is no publication, and says so.
 """
 
 SOURCES = {
@@ -25,6 +25,5 @@ SOURCES = {
     "the bisection of its section 2.9 (section number from memory).",
     "FOURBAR": "Instant centre of a four-bar linkage's coupler: where the two side links meet, produced; "
     "e.g. Norton, Design of machinery, chapter 6.",
-    "PRACTICE": "Common practice of the trade; no source.",
     "DEFAULTS": "A default of this design, to be overridden by what is measured or by the catalogue.",
 }

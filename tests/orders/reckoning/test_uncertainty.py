@@ -1,0 +1,92 @@
+"""Held to the worked examples of JCGM 100:2008, annex H."""
+
+from math import cos, pi, sin, sqrt
+
+import numpy as np
+import pytest
+from uncertainties import correlated_values
+
+from orders.reckoning.errors import OutOfRange
+from orders.reckoning.uncertainty import combined_standard_uncertainty, girth_U_mm, length_U_mm
+
+# Annex H.2, five sets of readings: potential [V], current [mA], phase [rad].
+V = [5.007, 4.994, 5.005, 4.990, 4.999]
+I = [19.663e-3, 19.639e-3, 19.640e-3, 19.685e-3, 19.678e-3]
+PHI = [1.0456, 1.0438, 1.0468, 1.0428, 1.0433]
+
+
+def test_end_gauge_of_annex_h1():
+    # nm: standard; comparator, three parts; expansion difference; temperature difference
+    inputs = [25, 5.8, 3.9, 6.7, 2.88679, 16.599]
+
+    # the guide prints 32; from the inputs as printed, 31.66
+    assert combined_standard_uncertainty(inputs) == pytest.approx(31.66, abs=5e-3)
+    # its part for the difference of the lengths: 9.68 (printed 9.7)
+    assert combined_standard_uncertainty(inputs[1:4]) == pytest.approx(9.68, abs=5e-3)
+
+
+def _h2():
+    readings = np.array([V, I, PHI])
+    means = readings.mean(axis=1)
+    errors = readings.std(axis=1, ddof=1) / sqrt(5)
+    return means, errors, np.corrcoef(readings)
+
+
+@pytest.mark.parametrize(
+    ("quantity", "uncertainty"),
+    [("resistance", 0.071071), ("reactance", 0.295582), ("impedance", 0.236336)],
+)
+def test_correlated_inputs_of_annex_h2(quantity, uncertainty):
+    (v, i, phi), errors, r = _h2()
+    sensitivities = {
+        "resistance": [cos(phi) / i, -v * cos(phi) / i**2, -v * sin(phi) / i],
+        "reactance": [sin(phi) / i, -v * sin(phi) / i**2, v * cos(phi) / i],
+        "impedance": [1 / i, -v / i**2, 0],
+    }[quantity]
+
+    found = combined_standard_uncertainty(
+        errors, sensitivities, {(0, 1): r[0, 1], (0, 2): r[0, 2], (1, 2): r[1, 2]}
+    )
+
+    # printed to six digits (the guide's own table: 0.071, 0.295, 0.236)
+    assert found == pytest.approx(uncertainty, rel=2e-5)
+
+
+def test_correlated_inputs_agree_with_another_program():
+    means, errors, r = _h2()
+    v, i, _ = correlated_values(means, r * np.outer(errors, errors))
+
+    found = combined_standard_uncertainty(errors[:2], [1 / means[1], -means[0] / means[1] ** 2], {(0, 1): r[0, 1]})
+
+    assert found == pytest.approx((v / i).std_dev, rel=1e-9)
+
+
+def test_small_cases_of_the_published_values():
+    # girth 380 ± 3 to its radius, 0.4775; length 420 ± 2 less a gap of 25 ± 1.5, 2.5
+    assert combined_standard_uncertainty([3], [1 / (2 * pi)]) == pytest.approx(0.4775, abs=5e-5)
+    assert combined_standard_uncertainty([2, 1.5], [1, -1]) == pytest.approx(2.5, rel=1e-15)
+
+
+@pytest.mark.parametrize(
+    ("readings", "expected"), [(1, 2 * sqrt(15.25)), (2, 7.517), (3, 2 * sqrt(13.75))], ids=str
+)
+def test_length_uncertainty(readings, expected):
+    # 2 sqrt(3² + 2² + 1.5²/n); the third worked case prints 7.517 for two
+    assert length_U_mm(readings) == pytest.approx(expected, abs=5e-4)
+
+
+@pytest.mark.parametrize(("readings", "expected"), [(1, 2 * sqrt(8)), (2, 4.899)], ids=str)
+def test_girth_uncertainty(readings, expected):
+    # 2 sqrt(2² + 2²/n); the third worked case prints 4.899 for two
+    assert girth_U_mm(readings) == pytest.approx(expected, abs=5e-4)
+
+
+def test_shared_marks_do_not_shrink_with_repeats():
+    assert length_U_mm(10**9) == pytest.approx(2 * sqrt(13), rel=1e-9)
+
+
+def test_no_reading_has_no_uncertainty():
+    with pytest.raises(OutOfRange, match="readings"):
+        length_U_mm(0)
+    with pytest.raises(OutOfRange, match="uncertainties"):
+        combined_standard_uncertainty([-1])
