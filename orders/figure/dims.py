@@ -132,5 +132,5 @@ def draw_bar(pen: Pen, at: tuple[float, float], label: str) -> None:
     long = 50 * pen.scale
     pen.raw('<g class="fg-scale-bar">')
     pen.line_px("fg-bar", [(x, y), (x + long, y)])
-    pen.text("fg-note", (x + long + 8, y + 5), label, "start")
+    pen.text("fg-note", (x + long + 6, y + 5), label, "start")
     pen.raw("</g>")

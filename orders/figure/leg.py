@@ -176,7 +176,7 @@ def _draw_notes(pen: Pen, plan: Plan, scene: Scene, words: Mapping[str, str]) ->
         pen.text("fg-note", (plan.width - 14, 24), names[views[1]], "end")
     if scene["view"] == "both" and not many_dims(scene):
         first = plan.panels[0]
-        draw_bar(pen, (first.x0 + 69 * plan.scale + 10, plan.height - 14), words["bar"])
+        draw_bar(pen, (first.x0 + 69 * plan.scale + 8, plan.height - 14), words["bar"])
     else:
         draw_bar(pen, (14, plan.height - 14), words["bar.long"])
 

@@ -11,7 +11,7 @@ TAPE_ROOM = {
     "knee.hardware_length": 74,
     "length": 10,
     "second_route.apex_to_floor": 10,
-    "gap": 30,
+    "gap": 42,
     "foot.axis_above_rim": 30,
 }
 """Room in front of the leg for the tape's names, where the foot doesn't make it. [px]"""
@@ -60,7 +60,7 @@ def room_of(scene: Mapping[str, Any]) -> Room:
         return Room(3, 3, 3, 3, 8)
     tape = scene["tape"]["of"] if scene["tape"] else ""
     left = TAPE_ROOM.get(tape, 4)
-    right = 44 if scene["band"] else 4
+    right = 44 if scene["band"] else 20 if tape == "foot.rim_depth" else 4
     bottom = 22 if tape.startswith("second_route") else 4
     return Room(left, right, 4 if scene["frame"] == "tall" else 0, bottom, 24)
 
@@ -69,7 +69,7 @@ def _room_to_scale(scene: Mapping[str, Any]) -> Room:
     outer = 44 if scene["view"] != "side" else 50
     if many_dims(scene):
         return Room(24, outer, 0, 32, 46)
-    return Room(26, outer, 0, 8 if scene["view"] == "both" else 32, 84)
+    return Room(26, outer, 0, 8 if scene["view"] == "both" else 32, 92)
 
 
 def plan_of(scene: Mapping[str, Any], lengths: Mapping[str, float]) -> Plan:

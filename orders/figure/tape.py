@@ -138,7 +138,7 @@ def _draw_round(pen: Pen, units: str, lengths: Mapping[str, float]) -> None:
         pen.line_px(f"fg-tick{' fg-long' if kind == 2 else ''}", [pen.at(x, v), pen.at(x, v + reach)])
     x = -half * OVERLAP_SHARE
     v = y - wide / 2 + _sag(x / half, sag)
-    pen.line_px("fg-tape-end", [pen.at(x, v - 1), pen.at(x, v + wide + 1)])
+    pen.line_px("fg-overlap", [pen.at(x, v - 1), pen.at(x, v + wide + 1)])
 
 
 def _sag(share: float, sag: float) -> float:

@@ -90,6 +90,6 @@ export function drawBar(pen, [x, y], label) {
   const long = 50 * pen.scale;
   pen.raw('<g class="fg-scale-bar">');
   pen.linePx("fg-bar", [[x, y], [x + long, y]]);
-  pen.text("fg-note", [x + long + 8, y + 5], label, "start");
+  pen.text("fg-note", [x + long + 6, y + 5], label, "start");
   pen.raw("</g>");
 }

@@ -129,7 +129,7 @@ function drawNotes(pen, plan, scene, words) {
   pen.text("fg-note", [14, 24], names[views[0]], "start");
   if (views.length > 1) pen.text("fg-note", [plan.width - 14, 24], names[views[1]], "end");
   if (scene.view === "both" && !manyDims(scene)) {
-    drawBar(pen, [plan.panels[0].x0 + 69 * plan.scale + 10, plan.height - 14], words.bar);
+    drawBar(pen, [plan.panels[0].x0 + 69 * plan.scale + 8, plan.height - 14], words.bar);
   } else {
     drawBar(pen, [14, plan.height - 14], words["bar.long"]);
   }

@@ -4,7 +4,7 @@ import { valueOf } from "./form.js";
 
 const FIT = { guide: [214, 336], scale: [412, 372], mark: [40, 60], choice: [112, 112] };
 /** Room in front of the leg for the tape's names, where the foot doesn't make it, in px. */
-const TAPE_ROOM = { "knee.hardware_length": 74, length: 10, "second_route.apex_to_floor": 10, gap: 30, "foot.axis_above_rim": 30 };
+const TAPE_ROOM = { "knee.hardware_length": 74, length: 10, "second_route.apex_to_floor": 10, gap: 42, "foot.axis_above_rim": 30 };
 
 export const viewsOf = (scene) => (scene.view === "both" ? ["side", "front"] : [scene.view]);
 
@@ -18,7 +18,7 @@ function roomOf(scene) {
   const tape = scene.tape ? scene.tape.of : "";
   return {
     left: TAPE_ROOM[tape] || 4,
-    right: scene.band ? 44 : 4,
+    right: scene.band ? 44 : tape === "foot.rim_depth" ? 20 : 4,
     top: scene.frame === "tall" ? 4 : 0,
     bottom: tape.startsWith("second_route") ? 22 : 4,
     between: 24,
@@ -28,7 +28,7 @@ function roomOf(scene) {
 function roomToScale(scene) {
   const right = scene.view === "side" ? 50 : 44;
   if (manyDims(scene)) return { left: 24, right, top: 0, bottom: 32, between: 46 };
-  return { left: 26, right, top: 0, bottom: scene.view === "both" ? 8 : 32, between: 84 };
+  return { left: 26, right, top: 0, bottom: scene.view === "both" ? 8 : 32, between: 92 };
 }
 
 /** Scale and places so that the frame and its lettering fit into the scene's `fit`:

@@ -114,7 +114,7 @@ function drawRound(pen, units, lengths) {
   drawRoundTicks(pen, units, half, y - wide / 2, sag, wide);
   const x = -half * OVERLAP_SHARE;
   const v = y - wide / 2 + sagAt(x / half, sag);
-  pen.linePx("fg-tape-end", [pen.at(x, v - 1), pen.at(x, v + wide + 1)]);
+  pen.linePx("fg-overlap", [pen.at(x, v - 1), pen.at(x, v + wide + 1)]);
 }
 
 function drawRoundTicks(pen, units, half, top, sag, wide) {
