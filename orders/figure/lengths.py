@@ -142,7 +142,7 @@ def _shell_lengths(
     outer, slots = SHELL["fullest"]["outer"], SHELL["slot_share"]
     return {
         "q": end,
-        "qx": rear_at(stations, end),
+        "qx": rear_at(stations, end - 16),
         "rt": trim,
         "rx": rear_at(stations, trim),
         "cy": widest,

@@ -65,8 +65,8 @@ def side_outline(shell: Mapping[str, Any], lengths: Mapping[str, float], station
 
 
 def _near_end(points: list[Point], first: int, last: int, end: float) -> tuple[int, int]:
-    """The points of the rear within 56 mm above its end and a little below."""
-    near = [i for i in range(first, last) if end - 56 <= points[i][1] <= end + 8]
+    """The points of the rear within 56 mm above its end."""
+    near = [i for i in range(first, last) if end - 56 <= points[i][1] <= end]
     return (near[0], near[-1]) if len(near) > 1 else (first, last - 1)
 
 

@@ -5,7 +5,7 @@ export default {
     "k": "knee's height as a share of the drawn one", "kb": "lower end of the knee's housing", "hw": "hardware length",
     "har": "hardware above rim", "hb": "lower end of the foot's clamp, above the rim", "ax": "ankle axis above rim",
     "col": "boot's collar above rim", "u": "upper strap's centre", "w": "lower strap's centre", "sw": "half a strap's width",
-    "q": "rear's end", "qx": "shell's rear there", "rt": "rear trim", "rx": "shell's rear there", "cy": "widest calf",
+    "q": "rear's end", "qx": "shell's rear 16 mm above it", "rt": "rear trim", "rx": "shell's rear there", "cy": "widest calf",
     "cx": "the shell's outer side there", "ci": "its inner side there", "cr": "shell's rear there", "fx": "shell's front line at 0.34 of its length", "lx": "at 0.72", "tx": "shell's front line at the top",
     "bx": "shell's front line at the bottom", "sx": "half the other leg's width at the widest calf", "m1": "moving part's upper end", "m2": "its lower end", "sv": "service point",
     "ux": "half the width between the upper slots", "wx": "half the width between the lower slots"
@@ -221,7 +221,7 @@ export default {
     "gap": {"side": "34,f+0.5gap", "front": "28,f+0.5gap", "panel": "side", "column": "front"},
     "bottom_edge": {"side": "bx-4,f", "front": "26g,f", "panel": "side", "column": "front"},
     "rim": {"side": "50,L", "front": "33,L", "panel": "side", "column": "front"},
-    "rear_end": {"side": "qx,q", "front": "0,q", "panel": "side", "column": "rear"},
+    "rear_end": {"side": "qx,q-16", "front": "0,q", "panel": "side", "column": "rear"},
     "rear_trim": {"side": "rx,rt", "front": "0,rt", "panel": "side", "column": "rear"},
     "foot": {"side": "-18,L-har", "front": "20,L-har", "panel": "side", "column": "rear"},
     "ankle_axis": {"side": "0,L-ax", "front": "0,L-ax", "panel": "side", "column": "rear"},

@@ -106,7 +106,7 @@ function shellLengths(scene, lengths, stations) {
   const { plain, outer, inner } = SHELL.fullest;
   return {
     q: end,
-    qx: rearAt(stations, end),
+    qx: rearAt(stations, end - 16),
     rt: trim,
     rx: rearAt(stations, trim),
     cy: widest,

@@ -47,10 +47,10 @@ export function sideOutline(shell, lengths, stations) {
   });
 }
 
-// The points of the rear within 56 mm above its end and a little below.
+// The points of the rear within 56 mm above its end.
 function nearEnd(points, first, last, end) {
   const near = [];
-  for (let i = first; i < last; i++) if (end - 56 <= points[i][1] && points[i][1] <= end + 8) near.push(i);
+  for (let i = first; i < last; i++) if (end - 56 <= points[i][1] && points[i][1] <= end) near.push(i);
   return near.length > 1 ? [near[0], near[near.length - 1]] : [first, last - 1];
 }
 
