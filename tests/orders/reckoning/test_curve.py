@@ -58,7 +58,8 @@ def test_twin_draws_the_same_curve(js):
     between = [float(x) for x in np.linspace(0, 1, 101)]
 
     drawn = js("geometry/curve.js").evaluate(
-        "(m, [places, values, between]) => between.map(m.curveThrough(places, values))", [places, values, between]
+        "(m, [places, values, between]) => between.map(m.curveThrough(places, values))",
+        [places, values, between],
     )
 
     assert drawn == pytest.approx([Curve(places, values)(x) for x in between], rel=1e-9)

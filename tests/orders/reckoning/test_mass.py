@@ -86,7 +86,11 @@ def test_strap_adds_its_mass_at_its_distance():
 def test_adults_shell_weighs_what_practice_says(wall_mm, open_share):
     # about 0.4 to 1.1 kg with the demo's two walls: common practice, no source
     for length_mm, girth_mm in ((360, 370), (420, 400)):
-        assert 380 < shell_mass(stations(length_mm, girth_mm), wall_mm, 1270, open_share, 15, [60, 300]).mass_g < 1120
+        assert (
+            380
+            < shell_mass(stations(length_mm, girth_mm), wall_mm, 1270, open_share, 15, [60, 300]).mass_g
+            < 1120
+        )
 
 
 @pytest.mark.parametrize(

@@ -1,15 +1,16 @@
 from dataclasses import asdict
-from math import pi, tan, radians
+from math import pi, radians, tan
 
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from scipy.interpolate import PchipInterpolator
-from shapely import Polygon, box
+from shapely import Point, Polygon, box
 
 from orders.reckoning.errors import OutOfRange
 from orders.reckoning.outline import (
+    Station,
     hardware_clearance_mm,
     inside_breadth_mm,
     inside_girths_mm,
@@ -53,7 +54,9 @@ def test_sections_are_near_the_mesh_they_come_from():
 @given(LENGTHS, GIRTHS)
 def test_each_section_has_its_girth(length_mm, girth_mm):
     for station in stations(length_mm, girth_mm):
-        assert perimeter_mm(station.breadth_mm / 2, station.depth_mm / 2) == pytest.approx(station.girth_mm, rel=1e-12)
+        assert perimeter_mm(station.breadth_mm / 2, station.depth_mm / 2) == pytest.approx(
+            station.girth_mm, rel=1e-12
+        )
         assert station.front_mm - station.rear_mm == pytest.approx(station.depth_mm, rel=1e-12)
 
 
@@ -85,7 +88,10 @@ def test_front_as_measured_moves_the_whole_line():
 def test_extra_girths_are_met_where_they_were_taken():
     # 20 % under the profile at two stations: t = 0.30 and 0.15
     plain = stations(400, 385)
-    extra = [(plain[14].below_top_mm, plain[14].girth_mm * 0.8), (plain[17].below_top_mm, plain[17].girth_mm * 0.9)]
+    extra = [
+        (plain[14].below_top_mm, plain[14].girth_mm * 0.8),
+        (plain[17].below_top_mm, plain[17].girth_mm * 0.9),
+    ]
 
     made = stations(400, 385, extra)
 
@@ -117,7 +123,9 @@ def test_extra_girth_of_nothing_is_refused(girth):
         stations(400, 385, [(300, girth)])
 
 
-@pytest.mark.parametrize(("length", "girth", "name"), [(0, 385, "length"), (400, -1, "girth"), (400, float("nan"), "girth")])
+@pytest.mark.parametrize(
+    ("length", "girth", "name"), [(0, 385, "length"), (400, -1, "girth"), (400, float("nan"), "girth")]
+)
 def test_outline_of_nothing_is_refused(length, girth, name):
     with pytest.raises(OutOfRange, match=name):
         stations(length, girth)
@@ -148,9 +156,17 @@ def test_inside_is_the_wall_further_in():
 
 @pytest.mark.parametrize(
     ("width", "depth", "start", "end", "forward", "outward"),
-    [(60, 70, 0, 100, 0, 0), (30, 30, 0, 400, 3, 0), (62, 57, 330, 400, 0, 2), (110, 100, 0, 60, 0, 0), (0, 0, 200, 200, 0, 0)],
+    [
+        (60, 70, 0, 100, 0, 0),
+        (30, 30, 0, 400, 3, 0),
+        (62, 57, 330, 400, 0, 2),
+        (110, 100, 0, 60, 0, 0),
+        (0, 0, 200, 200, 0, 0),
+    ],
 )
-def test_hardware_clearance_is_the_distance_to_the_curve_moved_inward(width, depth, start, end, forward, outward):
+def test_hardware_clearance_is_the_distance_to_the_curve_moved_inward(
+    width, depth, start, end, forward, outward
+):
     made, wall = stations(400, 385), 4.0
 
     room = hardware_clearance_mm(made, wall, width, depth, start, end, forward, outward)
@@ -172,29 +188,32 @@ def _room_by_shapely(section, wall, width, depth, forward, outward):
     part = box(x - depth / 2, y - width / 2, x + depth / 2, y + width / 2)
     if inside.contains(part):
         return inside.exterior.distance(part)
-    corners = [inside.exterior.distance(_point(p)) for p in part.exterior.coords if not inside.contains(_point(p))]
+    corners = [
+        inside.exterior.distance(Point(p)) for p in part.exterior.coords if not inside.contains(Point(p))
+    ]
     return -max(corners)
 
 
-def _point(coordinates):
-    from shapely import Point
-
-    return Point(coordinates)
-
-
 def test_leaning_pylon_shifts_the_hardware():
-    # 3 deg over 400 mm is 21 mm: the reckoning's own example, 400 tan 3 deg = 20.963
-    made = stations(400, 385)
-    section = made[-1]
+    # 3 deg over 400 mm is 21 mm: 400 tan 3 deg = 20.963. A round section, so that every way counts the same
+    round_leg = [Station(at, 377, 120, 120, 60, -60) for at in (0, 200, 400)]
 
-    upright = hardware_clearance_mm(made, 4, 0, 0, 400, 400)
-    leaning = hardware_clearance_mm(made, 4, 0, 0, 400, 400, lean_forward_deg=3)
+    upright = hardware_clearance_mm(round_leg, 4, 0, 0, 400, 400)
+    leaning = [
+        hardware_clearance_mm(round_leg, 4, 0, 0, 400, 400, *lean)
+        for lean in ((3, 0), (-3, 0), (0, 3), (0, -3))
+    ]
 
-    # a point on the axis of depth: upright it lies 0.8 mm in front of the centre, leaning 20.2 behind
-    assert section.depth_mm / 2 - abs(-20.963 - (section.front_mm + section.rear_mm) / 2) - 4 == pytest.approx(
-        leaning, abs=1e-3
-    ) or leaning < upright
-    assert leaning < upright
+    assert upright == pytest.approx(56)
+    assert leaning == pytest.approx([56 - 20.963] * 4, abs=1e-3)
+
+
+def test_pylon_that_leans_forward_goes_back_on_the_way_down():
+    # room behind, none in front: the top leaning forward takes the lower end away from the front
+    made = [Station(at, 377, 120, 120, 20, -100) for at in (0, 200, 400)]
+
+    assert hardware_clearance_mm(made, 4, 0, 0, 400, 400, 3) == pytest.approx(16 + 20.963, abs=1e-3)
+    assert hardware_clearance_mm(made, 4, 0, 0, 400, 400, -3) == pytest.approx(16 - 20.963, abs=1e-3)
 
 
 def test_stop_clearance_is_taken_from_the_inside_of_the_front():
@@ -229,13 +248,21 @@ def test_twin_makes_the_same_stations(js, case):
 def test_twin_gives_the_same_clearances(js):
     made = stations(401, 384.5, front_at_apex_mm=50)
     plain = [asdict(s) for s in made]
-    hardware = [[4.0, 60.0, 70.0, 0.0, 108.0, 0.0, 0.0], [7.5, 62.0, 57.0, 330.0, 401.0, 3.0, -2.0], [4.0, 150.0, 90.0, 10.0, 10.0]]
+    hardware = [
+        [4.0, 60.0, 70.0, 0.0, 108.0, 0.0, 0.0],
+        [7.5, 62.0, 57.0, 330.0, 401.0, 3.0, -2.0],
+        [4.0, 150.0, 90.0, 10.0, 10.0],
+    ]
     module = js("geometry/outline.js")
 
     assert module.map("hardwareClearanceMm", [[plain, *row] for row in hardware]) == pytest.approx(
         [hardware_clearance_mm(made, *row) for row in hardware], rel=1e-9
     )
-    assert module.call("stopClearanceMm", plain, 4, 20, 31) == pytest.approx(stop_clearance_mm(made, 4, 20, 31), rel=1e-9)
-    assert module.call("insideBreadthMm", plain, 4, 77) == pytest.approx(inside_breadth_mm(made, 4, 77), rel=1e-9)
+    assert module.call("stopClearanceMm", plain, 4, 20, 31) == pytest.approx(
+        stop_clearance_mm(made, 4, 20, 31), rel=1e-9
+    )
+    assert module.call("insideBreadthMm", plain, 4, 77) == pytest.approx(
+        inside_breadth_mm(made, 4, 77), rel=1e-9
+    )
     assert module.call("insideGirthsMm", plain, 4) == pytest.approx(inside_girths_mm(made, 4), rel=1e-9)
     assert module.call("placeT", 130, 401) == pytest.approx(place_t(130, 401), rel=1e-9)

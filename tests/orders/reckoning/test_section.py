@@ -38,7 +38,9 @@ def test_perimeter_is_the_elliptic_integral(a, b):
     assert perimeter_mm(b, a) == pytest.approx(4 * a * ellipe(1 - (b / a) ** 2), rel=1e-13)
 
 
-@pytest.mark.parametrize("row", rows("girth_axes"), ids=lambda row: f"{row['girth']}/{row['depth_over_breadth']}")
+@pytest.mark.parametrize(
+    "row", rows("girth_axes"), ids=lambda row: f"{row['girth']}/{row['depth_over_breadth']}"
+)
 def test_axes_and_area_are_as_printed(row):
     breadth, depth = axes_mm(row["girth"], row["depth_over_breadth"])
 
@@ -119,12 +121,16 @@ def test_axes_of_no_girth_are_refused(value):
 def test_twin_gives_the_same(js):
     section = js("geometry/section.js")
     sizes = [[a, b] for a in (1.0, 42.5, 59.0, 63.3, 180.0) for b in (1.5, 59.0, 64.0)]
-    points = [[x, y, 118.2, 126.5] for x in (-70.0, -3.0, 0.0, 10.0, 63.25) for y in (0.0, 5.0, 40.0, 59.1, 80.0)]
+    points = [
+        [x, y, 118.2, 126.5] for x in (-70.0, -3.0, 0.0, 10.0, 63.25) for y in (0.0, 5.0, 40.0, 59.1, 80.0)
+    ]
     points += [[y, x, d, b] for x, y, b, d in points]
 
     assert section.map("perimeterMm", sizes) == pytest.approx([perimeter_mm(*row) for row in sizes], rel=1e-9)
     girths = [[380.0, 1.07], [231.4, 1.357], [100.0, 0.5]]
-    assert np.array(section.map("axesMm", girths)) == pytest.approx(np.array([axes_mm(*r) for r in girths]), rel=1e-9)
+    assert np.array(section.map("axesMm", girths)) == pytest.approx(
+        np.array([axes_mm(*r) for r in girths]), rel=1e-9
+    )
     depths = [depth_inside_mm(*row) for row in points]
     assert section.map("depthInsideMm", points) == pytest.approx(depths, rel=1e-9, abs=1e-9)
     assert section.call("insideGirthMm", 384.5, 4.0) == pytest.approx(384.5 - 8 * pi, rel=1e-12)

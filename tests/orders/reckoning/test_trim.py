@@ -59,7 +59,9 @@ def test_trim_of_an_outline_leaves_all_below_it_clear(thigh_mm, flexion_deg):
     trim = rear_trim_mm(outline, thigh_mm, flexion_deg)
 
     # the thigh as a half-plane turned about the axis: a plain search down the rear, in 0.05 mm
-    met = [mm / 20 for mm in range(35 * 20, 401 * 20) if _thigh_covers(outline, mm / 20, thigh_mm, flexion_deg)]
+    met = [
+        mm / 20 for mm in range(35 * 20, 401 * 20) if _thigh_covers(outline, mm / 20, thigh_mm, flexion_deg)
+    ]
     expected = max(met, default=None)
     if trim is None:
         assert expected == pytest.approx(401, abs=0.06)
@@ -85,7 +87,8 @@ def test_no_trim_is_enough_for_a_thigh_that_stands_far_back():
 
 
 @pytest.mark.parametrize(
-    ("thigh", "flexion", "name"), [(0, 130, "thigh"), (60, 0, "flexion"), (60, 180, "flexion"), (60, float("nan"), "flexion")]
+    ("thigh", "flexion", "name"),
+    [(0, 130, "thigh"), (60, 0, "flexion"), (60, 180, "flexion"), (60, float("nan"), "flexion")],
 )
 def test_what_cannot_be_is_refused(thigh, flexion, name):
     with pytest.raises(OutOfRange, match=name):
@@ -100,7 +103,8 @@ def test_twin_trims_the_same(js):
     module = js("geometry/trim.js")
 
     assert module.map("rearTrimMm", [[plain, *row] for row in asked]) == [
-        None if trim is None else pytest.approx(trim, rel=1e-9) for trim in (rear_trim_mm(outline, *row) for row in asked)
+        None if trim is None else pytest.approx(trim, rel=1e-9)
+        for trim in (rear_trim_mm(outline, *row) for row in asked)
     ]
     least = [least_below_axis_mm(*row) for row in edges]
     assert module.map("leastBelowAxisMm", edges) == pytest.approx(least, rel=1e-9, abs=1e-9)

@@ -11,7 +11,7 @@ from orders.reckoning.uncertainty import combined_standard_uncertainty, girth_U_
 
 # Annex H.2, five sets of readings: potential [V], current [mA], phase [rad].
 V = [5.007, 4.994, 5.005, 4.990, 4.999]
-I = [19.663e-3, 19.639e-3, 19.640e-3, 19.685e-3, 19.678e-3]
+CURRENT = [19.663e-3, 19.639e-3, 19.640e-3, 19.685e-3, 19.678e-3]
 PHI = [1.0456, 1.0438, 1.0468, 1.0428, 1.0433]
 
 
@@ -26,7 +26,7 @@ def test_end_gauge_of_annex_h1():
 
 
 def _h2():
-    readings = np.array([V, I, PHI])
+    readings = np.array([V, CURRENT, PHI])
     means = readings.mean(axis=1)
     errors = readings.std(axis=1, ddof=1) / sqrt(5)
     return means, errors, np.corrcoef(readings)
@@ -56,7 +56,9 @@ def test_correlated_inputs_agree_with_another_program():
     means, errors, r = _h2()
     v, i, _ = correlated_values(means, r * np.outer(errors, errors))
 
-    found = combined_standard_uncertainty(errors[:2], [1 / means[1], -means[0] / means[1] ** 2], {(0, 1): r[0, 1]})
+    found = combined_standard_uncertainty(
+        errors[:2], [1 / means[1], -means[0] / means[1] ** 2], {(0, 1): r[0, 1]}
+    )
 
     assert found == pytest.approx((v / i).std_dev, rel=1e-9)
 
