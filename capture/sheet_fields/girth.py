@@ -28,7 +28,7 @@ FIELDS = (
         posture=_("Standing evenly, calf at ease."),
         where=_("Round the other calf at its widest, tape level."),
         easy_mistake=_("Pulling tight. The tape only touches."),
-        caution=_("A hot, red or suddenly swollen calf isn't measured on: medical advice first."),
+        caution=_("Hot, red or suddenly swollen? Don't measure: medical advice first."),
         quantity="girth",
     ),
     Field(

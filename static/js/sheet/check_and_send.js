@@ -71,8 +71,8 @@ export class CheckView {
   }
 
   draw() {
-    const picture = scalePicture(this.situation, this.numbered);
-    fill(this.drawing, picture && drawn(picture.svg), !picture && el("p", { class: "second" }, say("not_to_draw_yet")));
+    const picture = scalePicture(this.situation, this.root.firstElementChild.clientWidth);
+    fill(this.drawing, picture && drawn(picture), !picture && el("p", { class: "second" }, say("not_to_draw_yet")));
   }
 
   showFigures() {
@@ -117,7 +117,7 @@ export class CheckView {
     const state = stateOf(this.draft, this.seals, phone);
     const change = el("button", { type: "button", class: "button", onclick: () => this.changeAgain() }, say("change_and_send"));
     const again = state.state === "attention" && el("button", { type: "button", class: "button", onclick: () => this.again(state.seal) }, say("send_again"));
-    return [el("p", { role: "status" }, el("strong", {}, state.word), ` ${state.says}`), again, change];
+    return [el("p", { role: "status" }, el("strong", {}, state.word), el("br"), state.says), again, change];
   }
 
   sendFoot() {

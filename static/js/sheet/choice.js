@@ -42,7 +42,8 @@ export class ChoiceControl {
     const rows = choices.map((choice) => this.row(choice));
     fill(this.element, el("legend", { class: "unseen" }, field.label), this.says, rows);
     if (!choices.length) this.says.textContent = say(field.kind === "workshop" ? "no_workshop" : "workshop_first");
-    this.element.classList.toggle("pictured", rows.some((row) => row.querySelector("svg.figure, .picture svg")));
+    this.element.classList.toggle("pictured", rows.some((row) => row.querySelector(".picture")));
+    this.element.classList.add(`of-${choices.length}`);
   }
 
   chosen() {

@@ -8,7 +8,7 @@ import { enlarged } from "./enlarged.js";
 import { head } from "./frame.js";
 import { givenFold } from "./given.js";
 import { phone } from "./phone_data.js";
-import { guidePicture } from "./pictures.js";
+import { guidePicture, roomOf } from "./pictures.js";
 import { PlainControl } from "./plain_input.js";
 import { ReadingControl } from "./reading.js";
 import { reckoned } from "./reckoned.js";
@@ -56,7 +56,16 @@ export class FieldView {
     Object.assign(this.root.dataset, { view: "field", field: this.field.key });
     document.title = `${this.field.label} · ${this.draft.visit.reference}`;
     this.refresh();
+    this.watchRoom();
     this.control.focus();
+  }
+
+  // The drawing is laid out anew when its place changes.
+  watchRoom() {
+    this.watching?.disconnect();
+    this.watching = new ResizeObserver(() => this.draw());
+    this.watching.observe(this.drawing);
+    this.signal.addEventListener("abort", () => this.watching.disconnect());
   }
 
   sheet() {
@@ -146,7 +155,7 @@ export class FieldView {
   }
 
   draw() {
-    const picture = guidePicture(this.field, this.situation);
+    const picture = guidePicture(this.field, this.situation, roomOf(this.drawing));
     this.root.firstElementChild.classList.toggle("undrawn", !picture);
     this.root.firstElementChild.classList.toggle("repeating", this.control.texts?.length > 1);
     if (picture) fill(this.drawing, drawn(picture.svg));

@@ -22,10 +22,10 @@ function shape(level, number, answered) {
   return drawn(`<svg class="flag-shape ${level}" viewBox="0 0 34 34" aria-hidden="true" focusable="false">${SHAPES[level]}${inside}</svg>`);
 }
 
-/* A flag's sentence with its first part, what is wrong, in bold. */
-function sentence(says) {
-  const [, first, rest = ""] = says.match(/^(.+?[.;:!?])(\s[\s\S]*)?$/) ?? [null, says];
-  return el("p", { class: "flag-says" }, el("strong", {}, first), rest);
+/* A flag's sentence; where it has two parts, the first, what is wrong, is in bold. */
+function sentence({ says, level }) {
+  const [, first, rest] = says.match(/^(.+?[.;:!?])(\s[\s\S]+)$/) ?? [null, says, ""];
+  return el("p", { class: "flag-says" }, rest && level !== "note" ? el("strong", {}, first) : first, rest);
 }
 
 function fieldOf(flag) {
@@ -41,7 +41,7 @@ export class FlagRow {
     this.element = el("li", { class: `flag ${level}`, id: `flag-${number}` }, this.shapePlace,
       el("div", { class: "flag-words" },
         el("p", { class: `flag-word ${level}` }, say(level)),
-        sentence(flag.says),
+        sentence(flag),
         level !== "note" && flag.do && el("p", { class: "second" }, flag.do),
         level === "explain" ? this.reason() : level === "stop" && el("div", { class: "ways" }, this.wayOut())));
   }

@@ -1,36 +1,41 @@
-/* The drawings of the phone's views, made by the figure from the answers as they stand. */
+/* The drawings of the phone's views, made by the figure from the answers as they stand. Each is laid out for the
+   place where it will stand, so that its lettering keeps its size. */
 
 import { draw } from "../figure/leg.js";
 import { choice, guide, sceneOf } from "../figure/scene.js";
 import { say } from "./words.js";
 
+const CHOICE_PX = [132, 92];
+const LEAST_PX = [120, 160];
+
+/* The room of a place, [width, height], never less than a drawing can be read in. */
+export function roomOf(place) {
+  return [Math.max(place.clientWidth, LEAST_PX[0]), Math.max(place.clientHeight, LEAST_PX[1])];
+}
+
 /* The guide drawing of a field, {svg, caption}, or null where it has none. */
-export function guidePicture(field, { entry, result }) {
-  if (!field.drawing) return null;
-  const scene = guide(field.drawing, entry, result);
+export function guidePicture(field, { entry, result, catalogue }, fit) {
+  const scene = field.drawing ? guide(field.drawing, entry, result, catalogue, { fit }) : null;
   if (!scene) return null;
-  const side = say(scene.side === "right" ? "right" : "left");
-  return { svg: draw(scene), caption: say(`caption_${scene.view}`, { side }) };
+  const side = entry.side && say(entry.side);
+  return { svg: draw(scene), caption: side ? say(`caption_${scene.view}`, { side }) : "" };
 }
 
 /* The small drawing of one answer, as SVG text, or null. */
 export function choicePicture({ field, situation }, value) {
-  const scene = choice(field.key, value, situation.entry, situation.catalogue);
+  const scene = choice(field.key, value, situation.entry, situation.catalogue, { fit: CHOICE_PX });
   return scene ? draw(scene) : null;
 }
 
-/* The shell to scale with its flags, {svg}, or null while its length or girth isn't known. */
-export function scalePicture({ entry, result, catalogue }, flags) {
+/* The shell to scale with its flags as SVG text, or null while its length or girth isn't known. */
+export function scalePicture({ entry, result, catalogue }, width) {
   if (typeof result?.finished_length_mm !== "number" || typeof result.girth_mm !== "number") return null;
-  const scene = sceneOf(entry, result, catalogue, { purpose: "scale", view: "both" });
-  return { svg: draw({ ...scene, flags: flags.map(({ n, level, at }) => ({ n, level, at })) }) };
+  return draw(sceneOf(entry, result, catalogue, { purpose: "scale", view: "both", fit: [width, width * 0.9] }));
 }
 
 /* The small leg of a row, as SVG text: pencilled while a draft. */
-export function rowPicture(draft, state) {
-  const pencil = state === "draft";
-  return draw({
-    view: "side", purpose: "mark", side: draft.answers.side ?? "left", title: "",
-    shell: { state: pencil ? "pencil" : "ink" },
-  });
+export function rowPicture({ entry, result, catalogue }, state) {
+  const scene = sceneOf(entry, result, catalogue, { purpose: "mark", view: "side" });
+  if (state === "draft") scene.shell.state = "pencil";
+  return draw(scene);
 }

@@ -8,6 +8,7 @@ import { closeDraft, draftsOf, newDraft } from "./drafts.js";
 import { drawn, el, fill, line } from "./elements.js";
 import { askServer, phone } from "./phone_data.js";
 import { rowPicture } from "./pictures.js";
+import { reckoned } from "./reckoned.js";
 import { doneParts } from "./ruler.js";
 import { stateOf } from "./state.js";
 import { dayAndTime, say, sheet, timeOfDay } from "./words.js";
@@ -91,10 +92,10 @@ export class VisitsView {
     const { side } = draft.answers;
     const href = `#visit/${draft.id}/${state === "draft" ? draft.at ?? firstOpen(draft)?.key ?? "check" : "check"}`;
     const again = state === "attention" && seal && el("button", { type: "button", class: "button", onclick: () => this.again(seal) }, say("send_again"));
-    const picture = rowPicture(draft, state);
+    const picture = rowPicture(reckoned(draft), state);
     return el("li", {},
       el("a", { class: "row", href },
-        el("span", { class: "row-leg", "aria-hidden": "true" }, picture && drawn(picture)),
+        el("span", { class: "row-leg", "aria-hidden": "true" }, drawn(picture)),
         el("span", { class: "row-words" },
           el("span", {}, el("strong", {}, draft.visit.reference), ` ${draft.visit.initials}`, side && ` · ${say(side)}`),
           state === "draft" ? draftWords(draft) : el("span", { class: "second" }, says)),
