@@ -65,6 +65,19 @@ def reckon(
     """
     book = book or load_book()
     entry, catalogue = read_entry(entry), read_catalogue(catalogue)
+    known, read_flags, shape = quantities(entry, catalogue, beside, book)
+    checks = (*book.checks, *own_checks(catalogue["checks"], book))
+    flags = in_order([*read_flags, *flags_of(checks, known)])
+    return _result(book, known, shape, flags, entry["answers"] or {})
+
+
+def quantities(
+    entry: Mapping, catalogue: Mapping, beside: Mapping | None, book: Book
+) -> tuple[dict, list[Flag], Worked]:
+    """Everything that can be known of an entry, by name; the flags of readings; and what isn't scalar.
+
+    Takes an entry and a catalogue that were read already.
+    """
     by_reading = {check["id"]: check for check in book.checks if "by" in check}
     read = read_givens(entry, book.givens["entry"], by_reading)
     known = read.known | limits(catalogue, book.givens["catalogue"]) | chosen(entry["shell"], catalogue)
@@ -74,9 +87,7 @@ def reckon(
     known |= shape.known
     add_figures(known, book.figures, stage=2)
     known["follows"] = _sentence(follows(known))
-    checks = (*book.checks, *own_checks(catalogue["checks"], book))
-    flags = in_order([*read.flags, *flags_of(checks, known)])
-    return _result(book, known, shape, flags, entry["answers"] or {})
+    return known, read.flags, shape
 
 
 def _sentence(text: str | None) -> str:

@@ -4,7 +4,7 @@ The twin leaves mass and inertia out: they are the server's only.
 """
 
 from collections.abc import Callable, Mapping
-from dataclasses import asdict, dataclass, field
+from dataclasses import dataclass, field
 
 from orders.reckoning.constants import KNEE_AXIS_BELOW_APEX_MM, KNEE_FLEXION_DEG
 from orders.reckoning.errors import OutOfRange
@@ -59,7 +59,7 @@ def worked(known: Mapping, read: Read, catalogue: Mapping, shell: Mapping) -> Wo
         found |= _service(known | found, read)
     return Worked(
         {name: value for name, value in found.items() if value is not None},
-        [{name: rounded(value) for name, value in asdict(station).items()} for station in outline],
+        [{name: rounded(value) for name, value in vars(station).items()} for station in outline],
         {f"{name}_mm": _rounded(found.get(f"{name}_clearance_mm")) for name in ("knee", "foot", "stop")},
     )
 
