@@ -8,7 +8,7 @@ import { chosen, limits } from "./options.js";
 import { readGivens } from "./readings.js";
 
 // The result's figures, in its order. Twin: orders/reckoning/result.py.
-const FIGURES = [
+export const FIGURES = [
   "length_taken_mm", "length_U_mm", "gap_mm", "gap_advised_mm", "finished_length_mm", "girth_mm", "girth_U_mm",
   "upper_strap_mm", "lower_strap_mm", "strap_spacing_mm", "foam_pad", "rim_rise_mm", "margin_mm",
   "inside_girth_mm", "rear_end_above_rim_mm", "rear_trim_mm", "mass_g", "inertia_kg_m2",
