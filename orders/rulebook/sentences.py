@@ -21,7 +21,7 @@ _UNITS = (
     ("", "", 2),
 )
 # A length counts as whole when nobody could tell it from whole by a tape or on a drawing.
-_WHOLE_WITHIN = 0.0005
+_WHOLE_WITHIN = 1e-6
 
 
 def decimal_text(value: float, places: int) -> str:

@@ -2,10 +2,13 @@ import copy
 import json
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from orders.reckon import CatalogueError, EntryError, catalogue_for_phone, reckon
 from orders.reckoning.result import FIGURES
-from tests.orders.entries import catalogue, entry_with
+from orders.rulebook.book import load_book
+from tests.orders.entries import catalogue, entry_with, set_at
 
 TARN, QUAYSIDE = catalogue(), catalogue("quayside-forming")
 RESULT_KEYS = (
@@ -186,3 +189,69 @@ def test_the_phone_gets_the_workshop_s_own_checks_as_trees():
     assert [check["id"] for check in phone["own_checks"]] == ["own.short_and_stout", "own.long_rear_stiff"]
     assert phone["own_checks"][0]["tree"][0] == "&&"
     assert catalogue_for_phone(TARN)["own_checks"] == []
+
+
+MEASURED = [
+    given["field"]
+    for given in load_book().givens["entry"].values()
+    if given["read"] in ("reading", "signed", "number")
+]
+odd_texts = st.text(max_size=70) | st.sampled_from(
+    [
+        "0",
+        "0.0001",
+        "2999",
+        "3000",
+        "9" * 60,
+        "1e9",
+        "NaN",
+        "inf",
+        "-0",
+        "−4",
+        "½",
+        "1/0",
+        "1 / 3",
+        "٣",
+        "0 1/2 in",
+        "\u2028",
+    ]
+)
+
+
+@settings(max_examples=300, deadline=None)
+@given(
+    values=st.dictionaries(st.sampled_from(MEASURED), odd_texts, max_size=6),
+    lengths=st.lists(odd_texts, min_size=1, max_size=3),
+    girths=st.lists(odd_texts, min_size=1, max_size=3),
+)
+def test_whatever_is_typed_there_is_a_result_with_finite_numbers(values, lengths, girths):
+    entry = entry_with({"length": lengths, "girth": girths})
+    for path, value in values.items():
+        set_at(entry, path, "".join(c for c in value if ord(c) >= 32))
+
+    for group in ("second_route", "rear_room", "pylon", "moving_part", "person"):
+        if entry.get(group):
+            entry[group] = dict.fromkeys(WHOLE_GROUPS[group]) | entry[group]
+    try:
+        result = reckon(entry, TARN)
+    except EntryError as error:
+        assert error.says == "holds a character that can't be written."  # noqa: PT017
+        return
+
+    json.dumps(result, allow_nan=False)
+    stops = [flag for flag in result["flags"] if flag["level"] == "stop"]
+    assert result["sendable"] <= (not stops)
+    assert result["finished_length_mm"] is not None or not result["sendable"]
+
+
+WHOLE_GROUPS = {
+    "second_route": ("apex_to_floor", "rim_to_floor"),
+    "rear_room": ("thigh_behind_axis", "axis_below_apex"),
+    "pylon": ("behind_front_at_apex", "lean_forward_deg", "lean_outward_deg"),
+    "moving_part": ("from_above_rim", "to_above_rim", "travel", "rotation_deg"),
+    "person": ("k_level", "heavy_wear", "needs_help_to_don", "age_band", "stature", "body_mass_kg", "sex"),
+}
+
+
+def test_what_stands_beside_the_entry_is_only_what_the_book_knows():
+    assert reckon(THIRD, TARN, beside={"weather": "wet"}) == reckon(THIRD, TARN)

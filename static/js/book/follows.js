@@ -10,7 +10,7 @@ const UNITS = [
   ["_g", "g", 0],
   ["", "", 2],
 ];
-const WHOLE_WITHIN = 0.0005;
+const WHOLE_WITHIN = 1e-6;
 const strings = {
   yes: "yes",
   no: "no",
