@@ -6,6 +6,8 @@ draw the views from it. Person's data reaches the phone only through `/api/` and
 
 import json
 
+from django.conf import settings
+from django.shortcuts import resolve_url
 from django.template.loader import render_to_string
 from django.utils import translation
 
@@ -43,6 +45,8 @@ def sheet_json(build: str, language: str) -> str:
     sheet = {
         "build": build,
         "language": language,
+        "sign_in": f"{resolve_url(settings.LOGIN_URL)}?next={resolve_url('capture:visits')}",
+        "sign_out": resolve_url("account_logout"),
         "parts": [{"key": part.key, "name": translation.gettext(part.name)} for part in PARTS],
         "fields": [field_for_page(field) for field in FIELDS],
         "words": {key: translation.gettext(text) for key, text in WORDS.items()},

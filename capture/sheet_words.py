@@ -28,6 +28,9 @@ WORDS = {
     "try_now": _("try now"),
     "signed_out": _("You are signed out; all is kept."),
     "sign_in": _("Sign in"),
+    "sign_out": _("Sign out"),
+    "one_unsent": _("one isn't sent yet and stays on this phone"),
+    "some_unsent": _("{count} aren't sent yet and stay on this phone"),
     "needs_signal_first": _("This phone needs a signal once, to learn who is signed in."),
     "all_visits": _("All visits"),
     # A new visit.
@@ -130,6 +133,9 @@ WORDS = {
     "needs_signal_once": _("this phone needs a signal once, to learn the checks and the workshops"),
     "change_and_send": _("Change and send again"),
     "send_again": _("Send it again"),
+    "throw_away": _("Throw this draft away"),
+    "throw_away_sure": _("All that was measured in it is gone then."),
+    "keep_it": _("Keep it"),
     "not_sealed": _(
         "It could not be kept for sending ({fault}). Free some space on the phone; nothing typed is lost."
     ),

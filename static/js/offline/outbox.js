@@ -64,19 +64,21 @@ async function sendOne(item, csrf) {
   }
 }
 
-async function waitingOf(member) {
+/* What waits on this phone, whoever's it is: visits, then seals in the order in which each order's were made. */
+async function allWaiting() {
   const [visits, seals] = await Promise.all([readAll("visit/"), readAll("seal/")]);
-  const waits = (item) => item.state === "waiting" && item.member === member;
-  return [...visits.filter(waits), ...seals.filter(waits).sort((a, b) => a.number - b.number)];
+  return [...visits, ...seals].filter(({ state }) => state === "waiting");
 }
 
 /* One round over all that waits. Where nothing answers at all, the round ends; an odd answer about one thing only
    holds up what belongs to the same order, since a correction must not overtake what it corrects. */
 async function round(signedIn) {
+  const waiting = await allWaiting();
+  if (!waiting.length) return;
   const phone = await signedIn();
   const held = new Set();
-  for (const item of await waitingOf(phone.member.id)) {
-    if (held.has(item.order)) continue;
+  for (const item of waiting) {
+    if (item.member !== phone.member.id || held.has(item.order)) continue;
     tell("sending");
     try {
       await sendOne(item, phone.csrf);

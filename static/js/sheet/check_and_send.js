@@ -3,7 +3,7 @@
 import { flush, onOutbox, tryAgain } from "../offline/outbox.js";
 import { sealed, sealsOf } from "../offline/seal.js";
 import { standingsOf } from "./answers.js";
-import { answer, changed, keepNow } from "./drafts.js";
+import { answer, changed, keepNow, throwAway } from "./drafts.js";
 import { drawn, el, fill } from "./elements.js";
 import { FlagRow, inOrder } from "./flag_rows.js";
 import { head } from "./frame.js";
@@ -66,7 +66,7 @@ export class CheckView {
     this.draw();
     this.showFigures();
     fill(this.flags, this.numbered.map((flag) => new FlagRow(this, flag, flag.n).element));
-    fill(this.stands, readBack(standingsOf(this.draft), this.about, (key) => this.hrefOf(key)));
+    fill(this.stands, readBack(standingsOf(this.draft), this.about, (key) => this.hrefOf(key)), this.throwAwayPlace());
     this.showFoot();
   }
 
@@ -167,6 +167,17 @@ export class CheckView {
     this.showFoot();
     this.stands.querySelector("h2").scrollIntoView();
     this.stands.querySelector("a")?.focus();
+  }
+
+  // Only what was never sent can be thrown away, and only on the second tap.
+  throwAwayPlace() {
+    const place = el("p", { class: "throw-away" });
+    const sure = () => fill(place, el("span", {}, say("throw_away_sure")),
+      el("button", { type: "button", class: "button", onclick: () => throwAway(this.draft).then(() => this.go("#visits")) }, say("throw_away")),
+      el("button", { type: "button", class: "button quiet", onclick: ask }, say("keep_it")));
+    const ask = () => fill(place, el("button", { type: "button", class: "link", onclick: sure }, say("throw_away")));
+    if (!this.draft.sealed_content) ask();
+    return place;
   }
 
   async again(seal) {

@@ -1,6 +1,6 @@
 /* Drafts: what is being measured, kept on this phone 300 ms after a key, at once on leaving a field or the page. */
 
-import { keep, read, readAll } from "../offline/store.js";
+import { drop, keep, read, readAll } from "../offline/store.js";
 
 const PAUSE_MS = 300;
 let inHand = null;
@@ -41,6 +41,14 @@ export async function openDraft(id) {
 export async function closeDraft() {
   await keepNow();
   inHand = null;
+}
+
+/* Throws the draft in hand away. */
+export async function throwAway(draft) {
+  clearTimeout(timer);
+  waiting = false;
+  inHand = null;
+  await drop(draft.key);
 }
 
 /* Says that the draft in hand has changed; it is kept shortly. */

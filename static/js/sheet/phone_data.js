@@ -7,6 +7,7 @@ import { sheet } from "./words.js";
 
 export const phone = {
   member: null, organisation: null, workshops: [], visits: [], orders: [], book: null, signed_out: false,
+  no_signal_since: null,
 };
 
 const BOOK = new URL("../../book.json", import.meta.url);
@@ -34,11 +35,12 @@ export async function askServer() {
   try {
     const { csrf, member, organisation, workshops, visits, orders } = await asked("/api/phone");
     const fresh = { member, organisation, workshops, visits, orders };
-    Object.assign(phone, fresh, { signed_out: false });
+    Object.assign(phone, fresh, { signed_out: false, no_signal_since: null });
     await keep({ key: "phone", phone: fresh });
     return { member, csrf };
   } catch (fault) {
     if (fault instanceof SignedOut) phone.signed_out = true;
+    if (fault instanceof NoAnswer) phone.no_signal_since ??= new Date();
     throw fault;
   }
 }

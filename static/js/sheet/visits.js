@@ -52,6 +52,10 @@ export class VisitsView {
     askServer().catch(() => {}).then(() => this.show());
   }
 
+  tryNow() {
+    askServer().then(() => flush(askServer), () => {}).then(() => this.show());
+  }
+
   async show() {
     const member = phone.member?.id;
     const [drafts, planned] = member ? await Promise.all([draftsOf(member), readAll("visit/")]) : [[], []];
@@ -66,7 +70,14 @@ export class VisitsView {
       this.group("planned", this.plannedRows(drafts, planned.filter((visit) => visit.member === member))),
       this.group("elsewhere", this.elsewhereRows(drafts)),
       member && !rows.length && !phone.visits.length && el("p", { class: "nothing-yet" }, say("nothing_yet")),
-      el("p", { class: "caution" }, say("caution")));
+      el("p", { class: "caution" }, say("caution")),
+      member && !phone.signed_out && this.signOut(rows.filter(({ state }) => state !== "received").length));
+  }
+
+  // What isn't sent stays on this phone; who signs out is told how much that is.
+  signOut(unsent) {
+    return el("p", { class: "sign-out" }, el("a", { class: "link", href: sheet.sign_out }, say("sign_out")),
+      unsent > 0 && el("span", { class: "small" }, say(unsent === 1 ? "one_unsent" : "some_unsent", { count: unsent })));
   }
 
   showTop() {
@@ -75,12 +86,13 @@ export class VisitsView {
 
   signalWords() {
     if (phone.signed_out) {
-      return el("p", { class: "second signal", role: "status" }, say("signed_out"), el("br"), el("a", { href: "/sign-in/?next=/visits/", class: "link" }, say("sign_in")));
+      return el("p", { class: "second signal", role: "status" }, say("signed_out"), el("br"), el("a", { href: sheet.sign_in, class: "link" }, say("sign_in")));
     }
     if (!phone.member) return el("p", { class: "second signal", role: "status" }, say("needs_signal_first"));
-    if (outbox.state !== "waits") return el("p", { class: "second signal" });
-    return el("p", { class: "second signal", role: "status" }, say("no_signal", { time: timeOfDay(outbox.since) }), el("br"),
-      el("button", { type: "button", class: "link", onclick: () => flush(askServer) }, say("try_now")), el("br"), say("nothing_is_lost"));
+    const since = phone.no_signal_since ?? (outbox.state === "waits" ? outbox.since : null);
+    if (!since) return el("p", { class: "second signal" });
+    return el("p", { class: "second signal", role: "status" }, say("no_signal", { time: timeOfDay(since) }), el("br"),
+      el("button", { type: "button", class: "link", onclick: () => this.tryNow() }, say("try_now")), el("br"), say("nothing_is_lost"));
   }
 
   group(words, rows) {

@@ -89,3 +89,59 @@ def test_four_figures_and_the_drawing_to_scale(phone):
     assert drawing == 1
     assert figures[:2] == ["finished length", "381 mm"]
     assert figures[2:4] == ["girth", "385 mm"]
+
+
+def test_draft_is_thrown_away_on_the_second_tap(phone):
+    def walk(one):
+        one.to_check()
+        one.page.click("text=Throw this draft away")
+        one.page.click("text=Keep it")
+        one.page.click("text=Throw this draft away")
+        one.page.click(".throw-away .button:has-text('Throw')")
+        one.page.wait_for_selector("main[data-view=visits]")
+        one.page.reload()
+        one.page.wait_for_selector(".row.planned")
+        return one.page.locator("a.row").count()
+
+    assert phone(walk) == 0
+
+
+def test_offer_of_a_stop_is_a_button_that_settles_it(phone):
+    def walk(one):
+        one.begin()
+        one.choose("Left")
+        one.next()
+        one.at("knee.pivots_seen")
+        one.choose("One pin")
+        one.next()
+        one.at("foot.profile")
+        one.choose("high foot")
+        one.next()
+        one.at("foot.ankle")
+        one.choose("Solid")
+        one.next()
+        one.at("foot.hardware_above_rim")
+        one.type("7.5")
+        one.next()
+        one.at("length")
+        one.type("41.9")
+        one.next()
+        one.at("girth")
+        one.type("38.5")
+        one.next()
+        one.at("workshop")
+        one.choose("Tarn Street")
+        one.next()
+        one.at("shell.rear")
+        one.choose("Long")
+        one.next()
+        one.at("check")
+        before = one.page.inner_text(".docked p")
+        one.page.click(".flag.stop .button")
+        one.page.wait_for_selector(".flag.stop", state="detached")
+        return before, one.page.inner_text(".docked p")
+
+    before, after = phone(walk)
+
+    assert before == "Not yet: one stop"
+    assert after == "Ready for Tarn Street Moulding Room."

@@ -4,6 +4,8 @@ import hashlib
 import json
 
 import pytest
+from django.conf import settings
+from django.shortcuts import resolve_url
 
 from capture.seal import read_seal
 from orders.reckoning.entry import read_entry
@@ -136,7 +138,7 @@ def test_signed_out_keeps_all_and_says_so(phone):
 
     assert state == "sending"
     assert said.startswith("You are signed out; all is kept.")
-    assert link == "/sign-in/?next=/visits/"
+    assert link == f"{resolve_url(settings.LOGIN_URL)}?next=/visits/"
 
 
 def test_refusal_is_shown_in_the_servers_words_and_blocks_nothing_else(phone):
@@ -226,3 +228,24 @@ def test_visit_made_with_no_signal_reaches_the_server_later(phone):
         return [(visit["reference"], visit["initials"]) for visit in one.server.visits]
 
     assert phone(walk) == [("NF-0160", "L. H.")]
+
+
+def test_no_signal_is_said_and_the_list_is_still_there(phone):
+    def walk(one):
+        one.open()
+        one.page.wait_for_selector(".row.planned")
+        one.server.reachable = False
+        one.page.click("text=New visit")
+        one.page.click("a.back")
+        one.page.wait_for_selector(".signal:has-text('no signal since')")
+        said = one.page.inner_text(".signal")
+        planned = one.page.inner_text(".row.planned")
+        one.server.reachable = True
+        one.page.click("text=try now")
+        one.page.wait_for_selector(".signal:has-text('no signal since')", state="detached")
+        return said, planned
+
+    said, planned = phone(walk)
+
+    assert "nothing is lost" in said
+    assert "NF-0152" in planned

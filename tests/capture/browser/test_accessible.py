@@ -1,0 +1,121 @@
+"""The phone's views under axe, and by keyboard alone."""
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+
+STANDARD = {"runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}
+
+
+def faults_on(one) -> list[str]:
+    results = Axe().run(one.page, options=STANDARD)
+    return [
+        f"{fault['id']}: {node['html'][:120]}"
+        for fault in results.response["violations"]
+        for node in fault["nodes"]
+    ]
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_views_have_no_fault_that_axe_can_find(phone, scheme):
+    def walk(one):
+        one.page.emulate_media(color_scheme=scheme)
+        found = {}
+        one.open()
+        one.page.wait_for_selector(".row.planned")
+        found["visits"] = faults_on(one)
+        one.page.goto(one.page.url.split("#")[0] + "#new")
+        one.page.wait_for_selector("main[data-view=new]")
+        one.next()
+        found["new"] = faults_on(one)
+        one.to_check(girth="52")
+        found["check"] = faults_on(one)
+        one.page.click(".read-back a[aria-label='Change: Girth']")
+        one.at("girth")
+        one.page.click(".given summary")
+        found["girth"] = faults_on(one)
+        one.type("1,234")
+        one.next()
+        found["girth, stopped"] = faults_on(one)
+        one.page.click("a.back")
+        one.at("length")
+        one.page.click(".again")
+        found["length, again"] = faults_on(one)
+        one.page.click(".ruler a:has-text('foot')")
+        one.at("foot.profile")
+        found["foot"] = faults_on(one)
+        return {view: faults for view, faults in found.items() if faults}
+
+    assert phone(walk) == {}
+
+
+def test_plain_case_goes_by_keyboard_alone(phone):
+    def walk(one):
+        page = one.page
+        one.open("#new")
+        page.wait_for_function("document.activeElement.id === 'reference'")
+        page.keyboard.type("NF-0147")
+        page.keyboard.press("Tab")
+        page.keyboard.type("L. H.")
+        page.keyboard.press("Enter")
+
+        def pick(key, steps=0):
+            one.at(key)
+            page.focus("input[type=radio][name]:not([name=units])")
+            page.keyboard.press("Space")
+            for _ in range(steps):
+                page.keyboard.press("ArrowDown")
+            page.keyboard.press("Enter")
+
+        def measure(key, text):
+            one.at(key)
+            page.wait_for_function("document.activeElement.className === 'typed'")
+            page.keyboard.type(text)
+            page.keyboard.press("Enter")
+
+        pick("side")
+        pick("knee.pivots_seen")
+        pick("foot.profile")
+        pick("foot.ankle", steps=1)
+        measure("length", "39.4")
+        measure("girth", "38.5")
+        pick("workshop")
+        pick("shell.rear")
+        one.at("check")
+        page.focus(".docked .button.next")
+        page.keyboard.press("Enter")
+        page.wait_for_selector(".docked:has-text('received')")
+        return one.server.seals
+
+    seals = phone(walk)
+
+    assert len(seals) == 1
+    assert b'"ankle":"spring"' in seals[0][1]
+
+
+def test_targets_are_at_least_44_px(phone):
+    small = """() => [...document.querySelectorAll('a, button, summary, label.choice, .unit-option, input.input')]
+      .map((element) => [element, element.getBoundingClientRect()])
+      .filter(([element, box]) => box.width > 0 && (box.height < 43.9 || box.width < 43.9))
+      .map(([element, box]) => `${element.className} ${element.textContent.trim()} ${box.width}x${box.height}`)"""
+
+    def walk(one):
+        found = []
+        one.to_length()
+        one.type("39.4")
+        found += one.page.evaluate(small)
+        one.page.click(".again")
+        one.page.click(".given summary")
+        found += one.page.evaluate(small)
+        one.page.click(".ruler a:has-text('knee')")
+        one.at("knee.pivots_seen")
+        found += one.page.evaluate(small)
+        one.page.goto(one.page.url.replace("knee.pivots_seen", "check"))
+        one.at("check")
+        found += one.page.evaluate(small)
+        one.page.click(".whose a")
+        one.page.wait_for_selector("main[data-view=visits]")
+        one.page.wait_for_selector(".row.planned")
+        found += one.page.evaluate(small)
+        return found
+
+    assert phone(walk) == []
