@@ -6,10 +6,12 @@ Used by entry.py and catalogue.py.
 
 import json
 import math
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-MOST_NESTING = 40
+# Control characters (a database refuses the first of them) and halves of a character.
+_UNWRITABLE = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff]")
 
 
 class EntryError(ValueError):
@@ -100,7 +102,7 @@ class Text:
             raise EntryError(path, f"has {len(value)} characters; {self.most} is the most.")
         if len(value.strip()) < self.least:
             raise EntryError(path, "is empty.")
-        if any((ord(c) < 32 and c not in "\t\n\r") or 0xD800 <= ord(c) < 0xE000 for c in value):
+        if _UNWRITABLE.search(value):
             raise EntryError(path, "holds a character that can't be written.")
         return value
 

@@ -1,6 +1,6 @@
 """A flag: what the checks say about an entry."""
 
-from dataclasses import asdict, dataclass
+from dataclasses import dataclass
 
 # Stops first: the order in which a person should see them.
 LEVELS = ("stop", "explain", "note")
@@ -41,7 +41,7 @@ class Flag:
 
     def to_json(self) -> dict:
         """The flag as the result holds it."""
-        return asdict(self) | {"fields": list(self.fields)}
+        return vars(self) | {"fields": list(self.fields)}
 
 
 def in_order(flags: list[Flag]) -> list[Flag]:

@@ -142,7 +142,9 @@ def _mass(known: Mapping, outline: list[Station], catalogue: Mapping, shell: Map
         return {}
     thickest = max(catalogue["walls"], key=lambda option: option["wall_mm"])
     made = _unless_out_of_range(_mass_with, wall, known, outline, catalogue)
-    heaviest = _unless_out_of_range(_mass_with, thickest, known, outline, catalogue)
+    heaviest = made
+    if thickest["wall_mm"] > wall["wall_mm"]:
+        heaviest = _unless_out_of_range(_mass_with, thickest, known, outline, catalogue)
     return {
         "shell_mass_g": made and made.mass_g,
         "shell_inertia_kg_m2": made and made.inertia_kg_m2,
