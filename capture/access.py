@@ -1,9 +1,10 @@
-"""May this member see this visit? Somebody else's is the same as none: 404."""
+"""May this member see this visit, this photo? Somebody else's is the same as none: 404."""
 
 from django.db.models import QuerySet
 from django.http import Http404
 
-from capture.models import Person, Visit
+from capture import photo_access
+from capture.models import Person, Photo, Visit
 from project.models import Member
 
 
@@ -25,3 +26,14 @@ def visit_to_edit(member: Member, visit_id) -> Visit:
     if visit is None:
         raise Http404
     return visit
+
+
+def photo_to_read(member: Member, sha256: str) -> Photo:
+    """A photo of this member's clinic, or one that an order sent to this member's workshop shows; or Http404."""
+    own = {member.organisation_id}
+    clinics = own if member.in_clinic else photo_access.clinics_that_sent(member, sha256)
+    # Two clinics may have sent a workshop the same bytes: whichever row it is, the picture is the same.
+    photo = Photo.objects.filter(sha256=sha256, clinic_id__in=clinics).order_by("at").first()
+    if photo is None:
+        raise Http404
+    return photo

@@ -1,6 +1,6 @@
 from django.urls import path, re_path
 
-from capture.views import api, visits
+from capture.views import api, photo, visits
 
 app_name = "capture"
 urlpatterns = [
@@ -12,5 +12,12 @@ urlpatterns = [
         api.seal,
         name="seal",
     ),
+    re_path(r"^api/photos/(?P<sha256>[0-9a-f]{64})$", photo.photo_standing, name="photo-standing"),
+    re_path(
+        r"^api/photos/(?P<sha256>[0-9a-f]{64})/parts/(?P<offset>[0-9]{1,9})$",
+        photo.photo_part,
+        name="photo-part",
+    ),
+    re_path(r"^photos/(?P<sha256>[0-9a-f]{64})/(?P<size>1600|320)$", photo.picture, name="picture"),
     re_path(r"^api/", api.not_here),
 ]
