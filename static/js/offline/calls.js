@@ -26,7 +26,10 @@ export class Refused extends Error {
 async function answerTo(path, options) {
   try {
     return await fetch(path, {
-      redirect: "error", cache: "no-store", credentials: "same-origin", signal: AbortSignal.timeout(TIMEOUT_MS),
+      redirect: "error",
+      cache: "no-store",
+      credentials: "same-origin",
+      signal: AbortSignal.timeout(TIMEOUT_MS),
       ...options,
     });
   } catch (fault) {

@@ -30,15 +30,21 @@ function tell(state) {
 
 /* Whether an answer is the receipt for this very seal. */
 export function isReceiptFor(seal, answer) {
-  return answer?.schema === "shankline-receipt-1" && answer.id === seal.order
-    && answer.sha256 === seal.sha256 && answer.bytes === seal.bytes;
+  return (
+    answer?.schema === "shankline-receipt-1" &&
+    answer.id === seal.order &&
+    answer.sha256 === seal.sha256 &&
+    answer.bytes === seal.bytes
+  );
 }
 
 async function sendSeal(seal, csrf) {
   const bytes = await readBytes(seal.sha256);
   if (!bytes || (await sha256Of(bytes)) !== seal.sha256) throw new Refused(0, { lost: true });
   const answer = await asked(`/api/entries/${seal.order}/seals/${seal.sha256}`, {
-    method: "PUT", body: bytes, headers: { "Content-Type": "application/json", "X-CSRFToken": csrf },
+    method: "PUT",
+    body: bytes,
+    headers: { "Content-Type": "application/json", "X-CSRFToken": csrf },
   });
   if (!isReceiptFor(seal, answer)) throw new NoAnswer("a receipt for something else");
   await keep({ ...seal, state: "received", problem: null, receipt: answer });
@@ -47,7 +53,8 @@ async function sendSeal(seal, csrf) {
 async function sendVisit(visit, csrf) {
   const { id, reference, initials } = visit;
   const answer = await asked("/api/visits", {
-    method: "POST", body: JSON.stringify({ id, reference, initials }),
+    method: "POST",
+    body: JSON.stringify({ id, reference, initials }),
     headers: { "Content-Type": "application/json", "X-CSRFToken": csrf },
   });
   if (answer.id !== id) throw new NoAnswer("an answer about another visit");
@@ -60,7 +67,12 @@ async function sendOne(item, csrf) {
     await (item.key.startsWith("seal/") ? sendSeal : sendVisit)(item, csrf);
   } catch (fault) {
     if (!(fault instanceof Refused)) throw fault;
-    await keep({ ...item, state: "refused", tries: (item.tries || 0) + 1, problem: { status: fault.status, ...fault.problem } });
+    await keep({
+      ...item,
+      state: "refused",
+      tries: (item.tries || 0) + 1,
+      problem: { status: fault.status, ...fault.problem },
+    });
   }
 }
 
@@ -103,7 +115,10 @@ async function flushed(signedIn) {
     tell("idle");
     return true;
   } catch (fault) {
-    if (fault instanceof SignedOut) { tell("signed_out"); return false; }
+    if (fault instanceof SignedOut) {
+      tell("signed_out");
+      return false;
+    }
     if (!(fault instanceof NoAnswer)) throw fault;
     failures += 1;
     tell("waits");
@@ -115,7 +130,10 @@ async function flushed(signedIn) {
 /* Sends all that waits. `signedIn` asks the server who is signed in and gives {member, csrf}; what belongs to
    somebody else stays. A call while a round is under way makes one more round after it. Gives whether all went. */
 export function flush(signedIn) {
-  queued ??= navigator.locks.request("outbox", () => { queued = null; return flushed(signedIn); });
+  queued ??= navigator.locks.request("outbox", () => {
+    queued = null;
+    return flushed(signedIn);
+  });
   return queued;
 }
 

@@ -22,8 +22,16 @@ export async function sealed(content, member, alongside = []) {
   const number = (await sealsOf(content.id)).length + 1;
   const record = {
     key: `seal/${content.id}/${String(number).padStart(4, "0")}`,
-    order: content.id, member, number, sha256, bytes: bytes.byteLength, workshop: content.workshop,
-    state: "waiting", tries: 0, problem: null, receipt: null,
+    order: content.id,
+    member,
+    number,
+    sha256,
+    bytes: bytes.byteLength,
+    workshop: content.workshop,
+    state: "waiting",
+    tries: 0,
+    problem: null,
+    receipt: null,
   };
   await keep(record, ...alongside);
   return record;

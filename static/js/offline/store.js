@@ -19,8 +19,16 @@ function letGo(_current, _blocked, event) {
 }
 
 function opened() {
-  opening ??= openDB(NAME, VERSION, { upgrade, blocking: letGo, terminated: () => { opening = null; } })
-    .catch((fault) => { opening = null; throw fault; });
+  opening ??= openDB(NAME, VERSION, {
+    upgrade,
+    blocking: letGo,
+    terminated: () => {
+      opening = null;
+    },
+  }).catch((fault) => {
+    opening = null;
+    throw fault;
+  });
   return opening;
 }
 

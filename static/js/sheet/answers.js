@@ -7,7 +7,12 @@ const FIRST_OPTION = "@first";
 const ADVISED = "@advised";
 
 function given(value) {
-  return value !== undefined && value !== null && value !== "" && !(Array.isArray(value) && value.every((text) => text === ""));
+  return (
+    value !== undefined &&
+    value !== null &&
+    value !== "" &&
+    !(Array.isArray(value) && value.every((text) => text === ""))
+  );
 }
 
 /* Whether the measurer answered this field. */

@@ -16,7 +16,10 @@ import { stateOf } from "./state.js";
 import { inMm, say } from "./words.js";
 
 const FIGURES = [
-  ["finished_length_mm", "finished_length"], ["girth_mm", "girth"], ["upper_strap_mm", "upper_strap"], ["lower_strap_mm", "lower_strap"],
+  ["finished_length_mm", "finished_length"],
+  ["girth_mm", "girth"],
+  ["upper_strap_mm", "upper_strap"],
+  ["lower_strap_mm", "lower_strap"],
 ];
 
 export class CheckView {
@@ -24,11 +27,16 @@ export class CheckView {
     Object.assign(this, { root, draft, go, signal });
     draft.at = "check";
     changed(draft);
-    signal.addEventListener("abort", onOutbox(() => this.takeSeals()));
+    signal.addEventListener(
+      "abort",
+      onOutbox(() => this.takeSeals()),
+    );
     this.build();
   }
 
-  hrefOf(key) { return `#visit/${this.draft.id}/${key}`; }
+  hrefOf(key) {
+    return `#visit/${this.draft.id}/${key}`;
+  }
 
   build() {
     this.drawing = el("div", { class: "to-scale" });
@@ -37,10 +45,27 @@ export class CheckView {
     this.stands = el("div", {});
     this.foot = el("footer", { class: "docked" });
     this.heading = el("h1", { class: "unseen", tabindex: "-1" }, say("check_and_send"));
-    fill(this.root, el("div", { class: "check" },
-      head({ back: this.hrefOf(this.lastField()), backLabel: say("back_to_sheet"), draft: this.draft, title: say("check_and_send"), signal: null }),
-      this.heading, this.drawing, this.figures, this.flags, this.stands,
-      el("p", { class: "caution" }, say("caution")), this.foot));
+    fill(
+      this.root,
+      el(
+        "div",
+        { class: "check" },
+        head({
+          back: this.hrefOf(this.lastField()),
+          backLabel: say("back_to_sheet"),
+          draft: this.draft,
+          title: say("check_and_send"),
+          signal: null,
+        }),
+        this.heading,
+        this.drawing,
+        this.figures,
+        this.flags,
+        this.stands,
+        el("p", { class: "caution" }, say("caution")),
+        this.foot,
+      ),
+    );
     Object.assign(this.root.dataset, { view: "check", field: "check" });
     document.title = `${say("check_and_send")} · ${this.draft.visit.reference}`;
     this.refresh();
@@ -65,8 +90,15 @@ export class CheckView {
     this.numbered = inOrder(result?.flags ?? []).map((flag, at) => ({ ...flag, n: at + 1 }));
     this.draw();
     this.showFigures();
-    fill(this.flags, this.numbered.map((flag) => new FlagRow(this, flag, flag.n).element));
-    fill(this.stands, readBack(standingsOf(this.draft), this.about, (key) => this.hrefOf(key)), this.throwAwayPlace());
+    fill(
+      this.flags,
+      this.numbered.map((flag) => new FlagRow(this, flag, flag.n).element),
+    );
+    fill(
+      this.stands,
+      readBack(standingsOf(this.draft), this.about, (key) => this.hrefOf(key)),
+      this.throwAwayPlace(),
+    );
     this.showFoot();
   }
 
@@ -77,8 +109,23 @@ export class CheckView {
 
   showFigures() {
     const { result } = this.situation;
-    fill(this.figures, FIGURES.map(([key, words]) => el("div", {}, el("dt", {}, say(words)),
-      el("dd", { class: "nowrap" }, typeof result?.[key] === "number" ? [inMm(Math.round(result[key])), el("span", { class: "unit" }, " mm")] : "–"))));
+    fill(
+      this.figures,
+      FIGURES.map(([key, words]) =>
+        el(
+          "div",
+          {},
+          el("dt", {}, say(words)),
+          el(
+            "dd",
+            { class: "nowrap" },
+            typeof result?.[key] === "number"
+              ? [inMm(Math.round(result[key])), el("span", { class: "unit" }, " mm")]
+              : "–",
+          ),
+        ),
+      ),
+    );
   }
 
   /* Takes a flag's way out. */
@@ -96,9 +143,15 @@ export class CheckView {
     const { result } = this.situation;
     if (!phone.book || !result) return say("needs_signal_once");
     const missing = this.missing();
-    if (missing.length) return say(missing.length === 1 ? "one_missing" : "some_missing", { what: missing[0].field.brief, count: missing.length });
+    if (missing.length)
+      return say(missing.length === 1 ? "one_missing" : "some_missing", {
+        what: missing[0].field.brief,
+        count: missing.length,
+      });
     const stops = result.flags.filter(({ level }) => level === "stop").length;
-    const reasons = result.flags.filter(({ id, level }) => level === "explain" && !this.situation.entry.answers?.[id]).length;
+    const reasons = result.flags.filter(
+      ({ id, level }) => level === "explain" && !this.situation.entry.answers?.[id],
+    ).length;
     const parts = [
       stops && say(stops === 1 ? "one_stop" : "some_stops", { count: stops }),
       reasons && say(reasons === 1 ? "one_reason" : "some_reasons", { count: reasons }),
@@ -115,8 +168,14 @@ export class CheckView {
 
   sentFoot() {
     const state = stateOf(this.draft, this.seals, phone);
-    const change = el("button", { type: "button", class: "button", onclick: () => this.changeAgain() }, say("change_and_send"));
-    const again = state.state === "attention" && el("button", { type: "button", class: "button", onclick: () => this.again(state.seal) }, say("send_again"));
+    const change = el(
+      "button",
+      { type: "button", class: "button", onclick: () => this.changeAgain() },
+      say("change_and_send"),
+    );
+    const again =
+      state.state === "attention" &&
+      el("button", { type: "button", class: "button", onclick: () => this.again(state.seal) }, say("send_again"));
     return [el("p", { role: "status" }, el("strong", {}, state.word), el("br"), state.says), again, change];
   }
 
@@ -125,9 +184,15 @@ export class CheckView {
     const words = notYet
       ? [el("strong", {}, say("not_yet")), ` ${notYet}`]
       : say("ready", { workshop: this.situation.workshop.name });
-    const button = el("button", {
-      type: "button", class: notYet ? "button not-yet" : "button next", onclick: () => (notYet ? this.tellWhy(notYet) : this.send()),
-    }, say("send"));
+    const button = el(
+      "button",
+      {
+        type: "button",
+        class: notYet ? "button not-yet" : "button next",
+        onclick: () => (notYet ? this.tellWhy(notYet) : this.send()),
+      },
+      say("send"),
+    );
     this.footWords = el("p", { role: "status" }, words);
     return [this.footWords, button];
   }
@@ -137,7 +202,8 @@ export class CheckView {
     this.footWords.classList.add("told");
     document.getElementById("announcer").textContent = `${say("not_yet")} ${words}`;
     const [missing] = this.missing();
-    const place = missing ? this.stands.querySelector(`a[href="${this.hrefOf(missing.field.key)}"]`)
+    const place = missing
+      ? this.stands.querySelector(`a[href="${this.hrefOf(missing.field.key)}"]`)
       : this.flags.querySelector(".flag.stop .button, .flag.explain textarea");
     place?.focus();
     place?.scrollIntoView({ block: "center" });
@@ -172,9 +238,17 @@ export class CheckView {
   // Only what was never sent can be thrown away, and only on the second tap.
   throwAwayPlace() {
     const place = el("p", { class: "throw-away" });
-    const sure = () => fill(place, el("span", {}, say("throw_away_sure")),
-      el("button", { type: "button", class: "button", onclick: () => throwAway(this.draft).then(() => this.go("#visits")) }, say("throw_away")),
-      el("button", { type: "button", class: "button quiet", onclick: ask }, say("keep_it")));
+    const sure = () =>
+      fill(
+        place,
+        el("span", {}, say("throw_away_sure")),
+        el(
+          "button",
+          { type: "button", class: "button", onclick: () => throwAway(this.draft).then(() => this.go("#visits")) },
+          say("throw_away"),
+        ),
+        el("button", { type: "button", class: "button quiet", onclick: ask }, say("keep_it")),
+      );
     const ask = () => fill(place, el("button", { type: "button", class: "link", onclick: sure }, say("throw_away")));
     if (!this.draft.sealed_content) ask();
     return place;

@@ -5,7 +5,10 @@ import { answer } from "./drafts.js";
 import { drawn, el, fill } from "./elements.js";
 import { inMm, say } from "./words.js";
 
-const YES_NO = [{ value: "yes", key: "yes" }, { value: "no", key: "no" }];
+const YES_NO = [
+  { value: "yes", key: "yes" },
+  { value: "no", key: "no" },
+];
 
 function choicesOf({ field, phone, catalogue }) {
   if (field.kind === "yes_no") return YES_NO.map(({ value, key }) => ({ value, label: say(key) }));
@@ -42,7 +45,10 @@ export class ChoiceControl {
     const rows = choices.map((choice) => this.row(choice));
     fill(this.element, el("legend", { class: "unseen" }, field.label), this.says, rows);
     if (!choices.length) this.says.textContent = say(field.kind === "workshop" ? "no_workshop" : "workshop_first");
-    this.element.classList.toggle("pictured", rows.some((row) => row.querySelector(".picture")));
+    this.element.classList.toggle(
+      "pictured",
+      rows.some((row) => row.querySelector(".picture")),
+    );
     this.element.classList.add(`of-${choices.length}`);
   }
 
@@ -54,13 +60,24 @@ export class ChoiceControl {
   row({ value, label, note }) {
     const { field } = this.view;
     const markup = choicePicture(this.view, value);
-    return el("label", { class: "choice" },
+    return el(
+      "label",
+      { class: "choice" },
       el("input", {
-        type: "radio", name: field.key, value, checked: this.chosen() === value,
+        type: "radio",
+        name: field.key,
+        value,
+        checked: this.chosen() === value,
         onchange: () => this.choose(value),
       }),
       markup && el("span", { class: "picture", "aria-hidden": "true" }, drawn(markup)),
-      el("span", { class: "name" }, el("span", { class: "label" }, label), note && el("span", { class: "small" }, note)));
+      el(
+        "span",
+        { class: "name" },
+        el("span", { class: "label" }, label),
+        note && el("span", { class: "small" }, note),
+      ),
+    );
   }
 
   choose(value) {

@@ -18,8 +18,19 @@ export function onKept(listener) {
 export function newDraft(visit, member, units) {
   const id = crypto.randomUUID();
   return {
-    key: `draft/${id}`, id, member, visit, units, answers: {}, skipped: {}, taken_up: {}, reasons: {},
-    at: null, kept_at: null, sealed_content: null, changing: true,
+    key: `draft/${id}`,
+    id,
+    member,
+    visit,
+    units,
+    answers: {},
+    skipped: {},
+    taken_up: {},
+    reasons: {},
+    at: null,
+    kept_at: null,
+    sealed_content: null,
+    changing: true,
   };
 }
 

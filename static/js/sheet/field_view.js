@@ -17,7 +17,11 @@ import { say, sheet } from "./words.js";
 
 const SHORT = matchMedia("(max-height: 779.98px)");
 const CONTROLS = {
-  reading: ReadingControl, readings: ReadingControl, number: PlainControl, text: PlainControl, date: PlainControl,
+  reading: ReadingControl,
+  readings: ReadingControl,
+  number: PlainControl,
+  text: PlainControl,
+  date: PlainControl,
 };
 
 export class FieldView {
@@ -30,11 +34,17 @@ export class FieldView {
     this.build();
   }
 
-  hrefOf(key) { return `#visit/${this.draft.id}/${key}`; }
+  hrefOf(key) {
+    return `#visit/${this.draft.id}/${key}`;
+  }
 
-  get standings() { return standingsOf(this.draft, { short: SHORT.matches }); }
+  get standings() {
+    return standingsOf(this.draft, { short: SHORT.matches });
+  }
 
-  standing() { return this.standings.find(({ field }) => field === this.field) ?? { asked: false, answered: false }; }
+  standing() {
+    return this.standings.find(({ field }) => field === this.field) ?? { asked: false, answered: false };
+  }
 
   startsAt() {
     const { starts_at } = this.field;
@@ -70,24 +80,51 @@ export class FieldView {
 
   sheet() {
     this.headPlace = el("div", { class: "head-place" });
-    const hand = el("form", { class: "hand", novalidate: true, onsubmit: (event) => { event.preventDefault(); this.next(); } },
+    const hand = el(
+      "form",
+      {
+        class: "hand",
+        novalidate: true,
+        onsubmit: (event) => {
+          event.preventDefault();
+          this.next();
+        },
+      },
       this.control.element,
-      el("div", { class: "foot" }, this.control.units, this.nextButton));
+      el("div", { class: "foot" }, this.control.units, this.nextButton),
+    );
     return el("div", { class: `sheet kind-${this.field.kind}` }, this.headPlace, this.ruler, this.guide(), hand);
   }
 
   guide() {
     const { posture, where, easy_mistake, caution } = this.field;
     this.caption = el("p", { class: "small caption" });
-    const words = el("div", { class: "words" }, this.heading,
+    const words = el(
+      "div",
+      { class: "words" },
+      this.heading,
       posture && el("p", { class: "posture" }, posture),
       where && el("p", { class: "where" }, where),
-      easy_mistake && el("div", { class: "mistake" }, el("p", { class: "label" }, say("easy_mistake")), el("p", {}, easy_mistake)),
-      caution && el("p", { class: "caution-line" }, caution));
-    const enlarge = el("button", { type: "button", class: "enlarge", "aria-label": say("enlarge"), onclick: () => enlarged(this.drawing, this.field.label) }, line("enlarge"));
-    return el("section", { class: "guide", "aria-label": say("how_to_measure") },
+      easy_mistake &&
+        el("div", { class: "mistake" }, el("p", { class: "label" }, say("easy_mistake")), el("p", {}, easy_mistake)),
+      caution && el("p", { class: "caution-line" }, caution),
+    );
+    const enlarge = el(
+      "button",
+      {
+        type: "button",
+        class: "enlarge",
+        "aria-label": say("enlarge"),
+        onclick: () => enlarged(this.drawing, this.field.label),
+      },
+      line("enlarge"),
+    );
+    return el(
+      "section",
+      { class: "guide", "aria-label": say("how_to_measure") },
       el("div", { class: "words-and-leg" }, words, el("div", { class: "drawing-place" }, this.drawing, enlarge)),
-      el("div", { class: "fold-and-caption" }, this.fold, this.caption));
+      el("div", { class: "fold-and-caption" }, this.fold, this.caption),
+    );
   }
 
   /* Shows all that follows from the answers as they stand. */
@@ -110,11 +147,15 @@ export class FieldView {
     this.headShows = about;
     this.headEnd?.abort();
     this.headEnd = new AbortController();
-    fill(this.headPlace, head({
-      back: before ? this.hrefOf(before.key) : "#visits",
-      backLabel: before ? say("back_to", { what: before.brief }) : say("back_to_visits"),
-      draft: this.draft, signal: AbortSignal.any([this.signal, this.headEnd.signal]),
-    }));
+    fill(
+      this.headPlace,
+      head({
+        back: before ? this.hrefOf(before.key) : "#visits",
+        backLabel: before ? say("back_to", { what: before.brief }) : say("back_to_visits"),
+        draft: this.draft,
+        signal: AbortSignal.any([this.signal, this.headEnd.signal]),
+      }),
+    );
   }
 
   showRuler(standings) {
@@ -127,7 +168,8 @@ export class FieldView {
 
   firstOf(part, standings) {
     const asked = askedOf(standings).filter(({ field }) => field.part === part);
-    return (asked.find(({ done }) => !done) ?? asked[0] ?? standings.find(({ field }) => field.part === part)).field.key;
+    return (asked.find(({ done }) => !done) ?? asked[0] ?? standings.find(({ field }) => field.part === part)).field
+      .key;
   }
 
   showFold(standings) {
@@ -171,7 +213,8 @@ export class FieldView {
 
   /* Opens a field that is offered beside this one. */
   takeUp(field) {
-    for (const other of sheet.fields) if (other.offered && other.part === field.part) this.draft.taken_up[other.key] = true;
+    for (const other of sheet.fields)
+      if (other.offered && other.part === field.part) this.draft.taken_up[other.key] = true;
     changed(this.draft);
     this.go(this.hrefOf(field.key));
   }

@@ -18,8 +18,12 @@ export function inOrder(flags) {
 }
 
 function shape(level, number, answered) {
-  const inside = answered ? '<path class="answered" d="m11 17.5 4.5 4.5L23.5 13"/>' : `<text x="17" y="22.5">${number}</text>`;
-  return drawn(`<svg class="flag-shape ${level}" viewBox="0 0 34 34" aria-hidden="true" focusable="false">${SHAPES[level]}${inside}</svg>`);
+  const inside = answered
+    ? '<path class="answered" d="m11 17.5 4.5 4.5L23.5 13"/>'
+    : `<text x="17" y="22.5">${number}</text>`;
+  return drawn(
+    `<svg class="flag-shape ${level}" viewBox="0 0 34 34" aria-hidden="true" focusable="false">${SHAPES[level]}${inside}</svg>`,
+  );
 }
 
 /* A flag's sentence; where it has two parts, the first, what is wrong, is in bold. */
@@ -38,12 +42,19 @@ export class FlagRow {
     Object.assign(this, { view, flag, number });
     const { level } = flag;
     this.shapePlace = el("span", { class: "shape" }, shape(level, number, this.answered()));
-    this.element = el("li", { class: `flag ${level}`, id: `flag-${number}` }, this.shapePlace,
-      el("div", { class: "flag-words" },
+    this.element = el(
+      "li",
+      { class: `flag ${level}`, id: `flag-${number}` },
+      this.shapePlace,
+      el(
+        "div",
+        { class: "flag-words" },
         el("p", { class: `flag-word ${level}` }, say(level)),
         sentence(flag),
         level !== "note" && flag.do && el("p", { class: "second" }, flag.do),
-        level === "explain" ? this.reason() : level === "stop" && el("div", { class: "ways" }, this.wayOut())));
+        level === "explain" ? this.reason() : level === "stop" && el("div", { class: "ways" }, this.wayOut()),
+      ),
+    );
   }
 
   answered() {
@@ -56,14 +67,20 @@ export class FlagRow {
     const offered = flag.offer && sheet.fields.find((field) => field.key === flag.offer.field);
     if (offered) {
       const words = inWords({ field: offered, value: flag.offer.value }, view.about);
-      return el("button", { type: "button", class: "button", onclick: () => view.take(offered, flag.offer.value) },
-        say("choose", { what: offered.brief, words }));
+      return el(
+        "button",
+        { type: "button", class: "button", onclick: () => view.take(offered, flag.offer.value) },
+        say("choose", { what: offered.brief, words }),
+      );
     }
     const field = fieldOf(flag);
     if (!field) return null;
     const measured = ["reading", "readings"].includes(field.kind);
-    return el("a", { class: "button", href: view.hrefOf(field.key), "aria-label": say("change_what", { what: field.label }) },
-      say(measured ? "measure_it" : "change_it"));
+    return el(
+      "a",
+      { class: "button", href: view.hrefOf(field.key), "aria-label": say("change_what", { what: field.label }) },
+      say(measured ? "measure_it" : "change_it"),
+    );
   }
 
   reason() {
@@ -72,14 +89,44 @@ export class FlagRow {
     const stale = given && given.text.trim() && given.says !== this.flag.says;
     const id = `reason-${this.number}`;
     this.input = el("textarea", {
-      class: "input reason", id, rows: 1, maxlength: 500, placeholder: say("your_reason"),
-      oninput: () => this.typed(), "aria-describedby": stale ? `${id}-stale` : null,
+      class: "input reason",
+      id,
+      rows: 1,
+      maxlength: 500,
+      placeholder: say("your_reason"),
+      oninput: () => this.typed(),
+      "aria-describedby": stale ? `${id}-stale` : null,
     });
     this.input.value = given?.text ?? "";
-    return el("div", {},
-      el("div", { class: "ways" }, el("label", { class: "unseen", for: id }, say("your_reason")), this.input, this.wayOut()),
-      stale && el("div", { class: "stale", id: `${id}-stale` }, el("p", { class: "second" }, say("reason_was_for", { says: given.says })),
-        el("button", { type: "button", class: "button quiet", onclick: () => { this.typed(); this.view.refresh(); } }, say("still_holds"))));
+    return el(
+      "div",
+      {},
+      el(
+        "div",
+        { class: "ways" },
+        el("label", { class: "unseen", for: id }, say("your_reason")),
+        this.input,
+        this.wayOut(),
+      ),
+      stale &&
+        el(
+          "div",
+          { class: "stale", id: `${id}-stale` },
+          el("p", { class: "second" }, say("reason_was_for", { says: given.says })),
+          el(
+            "button",
+            {
+              type: "button",
+              class: "button quiet",
+              onclick: () => {
+                this.typed();
+                this.view.refresh();
+              },
+            },
+            say("still_holds"),
+          ),
+        ),
+    );
   }
 
   typed() {

@@ -30,8 +30,10 @@ function ofSecondRoute({ second_route, units }, { length_taken_mm }) {
 }
 
 function ofStrap(quantity, words) {
-  return (_entry, result) => typeof result[quantity] === "number"
-    ? { before: say(words), made: say("follows_place", { mm: decimalText(result[quantity], 0) }) } : null;
+  return (_entry, result) =>
+    typeof result[quantity] === "number"
+      ? { before: say(words), made: say("follows_place", { mm: decimalText(result[quantity], 0) }) }
+      : null;
 }
 
 const FOLLOWS = {
@@ -45,5 +47,5 @@ const FOLLOWS = {
 };
 
 export function follows(field, entry, result) {
-  return result ? FOLLOWS[field.key]?.(entry, result) ?? null : null;
+  return result ? (FOLLOWS[field.key]?.(entry, result) ?? null) : null;
 }

@@ -9,7 +9,11 @@ export function keptMark(draft, signal) {
   const mark = el("p", { class: "kept" });
   const show = (fault) => {
     mark.classList.toggle("fault", Boolean(fault));
-    const words = fault ? say("not_kept") : draft.kept_at ? say("kept", { time: timeOfDay(new Date(draft.kept_at)) }) : say("new");
+    const words = fault
+      ? say("not_kept")
+      : draft.kept_at
+        ? say("kept", { time: timeOfDay(new Date(draft.kept_at)) })
+        : say("new");
     fill(mark, line("phone"), el("span", { class: "nowrap" }, words));
   };
   show(null);
@@ -20,15 +24,22 @@ export function keptMark(draft, signal) {
 /* Reference and side; it leads back to all visits. */
 export function whose(draft, before = null) {
   const { side } = draft.answers;
-  return el("p", { class: "whose" }, before,
+  return el(
+    "p",
+    { class: "whose" },
+    before,
     el("a", { href: "#visits", title: say("all_visits") }, el("strong", {}, draft.visit.reference)),
-    side && ` · ${say(side)}`);
+    side && ` · ${say(side)}`,
+  );
 }
 
 /* The head of a view: back, whose, kept. */
 export function head({ back, backLabel, draft, title = null, signal }) {
-  return el("header", { class: "sheet-head" },
+  return el(
+    "header",
+    { class: "sheet-head" },
     el("a", { class: "back", href: back, "aria-label": backLabel }, line("back")),
     whose(draft, title && [el("strong", {}, title), " · "]),
-    signal && keptMark(draft, signal));
+    signal && keptMark(draft, signal),
+  );
 }

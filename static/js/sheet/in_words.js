@@ -32,11 +32,17 @@ export function inWords({ field, value }, about) {
     return advised ? say("advised_mm", { mm: inMm(advised, Number.isInteger(advised) ? 0 : 1) }) : say("as_advised");
   }
   if (field.kind === "readings") {
-    return value.filter((text) => text.trim()).map((text) => readingInWords(text, about.draft.units)).join("; ");
+    return value
+      .filter((text) => text.trim())
+      .map((text) => readingInWords(text, about.draft.units))
+      .join("; ");
   }
   if (field.kind === "reading") return readingInWords(value, about.draft.units);
   if (field.kind === "number") return `${value} ${say(`unit_${field.unit}`)}`;
   if (field.kind === "text") return value;
-  if (field.kind === "date") return new Intl.DateTimeFormat(document.documentElement.lang, { dateStyle: "medium" }).format(new Date(`${value}T12:00`));
+  if (field.kind === "date")
+    return new Intl.DateTimeFormat(document.documentElement.lang, { dateStyle: "medium" }).format(
+      new Date(`${value}T12:00`),
+    );
   return choiceInWords(field, value, about);
 }

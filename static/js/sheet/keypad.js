@@ -4,9 +4,19 @@ import { el, line } from "./elements.js";
 import { plusSixteenth, takenBack, withFraction, withHalf, withUnit } from "./keys.js";
 import { say } from "./words.js";
 
-const DIGITS = [["1", "2", "3"], ["4", "5", "6"], ["7", "8", "9"], [".", "0", "erase"]];
+const DIGITS = [
+  ["1", "2", "3"],
+  ["4", "5", "6"],
+  ["7", "8", "9"],
+  [".", "0", "erase"],
+];
 // In the order in which a tape shows them, down each column.
-const FRACTIONS = [["1/8", "5/8"], ["1/4", "3/4"], ["3/8", "7/8"], ["1/2", "+1/16"]];
+const FRACTIONS = [
+  ["1/8", "5/8"],
+  ["1/4", "3/4"],
+  ["3/8", "7/8"],
+  ["1/2", "+1/16"],
+];
 const METRIC = ["half", "mm", "cm", "in"];
 
 function key(label, face, press, kind = "") {

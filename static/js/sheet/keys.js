@@ -14,7 +14,11 @@ export function withFraction(text, fraction) {
 
 /* A sixteenth of an inch more: "16 1/2" makes "16 9/16", "16 15/16" makes "17". Other texts stay as they are. */
 export function plusSixteenth(text) {
-  const [, whole = "", numerator = "0", denominator = "1"] = text.match(WHOLE_AND_FRACTION) ?? [...(text.match(WHOLE) ?? []), "0", "1"];
+  const [, whole = "", numerator = "0", denominator = "1"] = text.match(WHOLE_AND_FRACTION) ?? [
+    ...(text.match(WHOLE) ?? []),
+    "0",
+    "1",
+  ];
   const sixteenths = (Number(numerator) * 16) / Number(denominator) + 1;
   if (!Number.isInteger(sixteenths) || !(WHOLE_AND_FRACTION.test(text) || WHOLE.test(text))) return text;
   return inSixteenths(Number(whole) * 16 + sixteenths);

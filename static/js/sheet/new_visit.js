@@ -15,8 +15,23 @@ const LONGEST = { reference: 40, initials: 12 };
 
 function textField(name, help) {
   const says = el("p", { class: "says", id: `${name}-says` });
-  const input = el("input", { class: "input", id: name, name, autocomplete: "off", autocapitalize: "characters", spellcheck: "false", "aria-describedby": `${name}-help ${name}-says` });
-  const element = el("div", { class: "field" }, el("label", { for: name }, say(name)), input, el("p", { class: "help", id: `${name}-help` }, help), says);
+  const input = el("input", {
+    class: "input",
+    id: name,
+    name,
+    autocomplete: "off",
+    autocapitalize: "characters",
+    spellcheck: "false",
+    "aria-describedby": `${name}-help ${name}-says`,
+  });
+  const element = el(
+    "div",
+    { class: "field" },
+    el("label", { for: name }, say(name)),
+    input,
+    el("p", { class: "help", id: `${name}-help` }, help),
+    says,
+  );
   return { name, input, says, element };
 }
 
@@ -24,10 +39,38 @@ export class NewVisitView {
   constructor({ root, go, signal }) {
     Object.assign(this, { root, go, signal });
     this.fields = [textField("reference", say("reference_help")), textField("initials", say("initials_help"))];
-    const form = el("form", { class: "new-visit", novalidate: true, onsubmit: (event) => { event.preventDefault(); this.begin(); } },
-      el("header", { class: "sheet-head" }, el("a", { class: "back", href: "#visits", "aria-label": say("back_to_visits") }, line("back")), el("h1", {}, say("new_visit"))),
-      el("div", { class: "page" }, this.fields.map(({ element }) => element)),
-      el("footer", { class: "docked" }, el("button", { type: "submit", class: "button next wide" }, el("span", {}, say("next", { what: sheet.fields[0].brief })), line("on"))));
+    const form = el(
+      "form",
+      {
+        class: "new-visit",
+        novalidate: true,
+        onsubmit: (event) => {
+          event.preventDefault();
+          this.begin();
+        },
+      },
+      el(
+        "header",
+        { class: "sheet-head" },
+        el("a", { class: "back", href: "#visits", "aria-label": say("back_to_visits") }, line("back")),
+        el("h1", {}, say("new_visit")),
+      ),
+      el(
+        "div",
+        { class: "page" },
+        this.fields.map(({ element }) => element),
+      ),
+      el(
+        "footer",
+        { class: "docked" },
+        el(
+          "button",
+          { type: "submit", class: "button next wide" },
+          el("span", {}, say("next", { what: sheet.fields[0].brief })),
+          line("on"),
+        ),
+      ),
+    );
     fill(root, form);
     Object.assign(root.dataset, { view: "new", field: "" });
     document.title = say("new_visit");

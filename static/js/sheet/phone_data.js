@@ -6,7 +6,13 @@ import { keep, read } from "../offline/store.js";
 import { sheet } from "./words.js";
 
 export const phone = {
-  member: null, organisation: null, workshops: [], visits: [], orders: [], book: null, signed_out: false,
+  member: null,
+  organisation: null,
+  workshops: [],
+  visits: [],
+  orders: [],
+  book: null,
+  signed_out: false,
   no_signal_since: null,
 };
 

@@ -13,9 +13,15 @@ export class PlainControl {
     this.view = view;
     this.says = el("p", { class: "says", id: "plain-says", role: "alert" });
     this.input = el("input", {
-      id: "plain", class: "input", type: TYPES[field.kind], maxlength: field.kind === "date" ? null : LONGEST[field.kind],
-      inputmode: field.kind === "number" ? "decimal" : null, autocomplete: "off", "aria-describedby": "plain-says",
-      oninput: () => this.typed(), onblur: () => this.judge(),
+      id: "plain",
+      class: "input",
+      type: TYPES[field.kind],
+      maxlength: field.kind === "date" ? null : LONGEST[field.kind],
+      inputmode: field.kind === "number" ? "decimal" : null,
+      autocomplete: "off",
+      "aria-describedby": "plain-says",
+      oninput: () => this.typed(),
+      onblur: () => this.judge(),
     });
     this.input.value = draft.answers[field.key] ?? "";
     this.element = el("div", { class: "field" }, el("label", { for: "plain" }, this.label()), this.input, this.says);
@@ -42,7 +48,10 @@ export class PlainControl {
   judge() {
     const { kind, least, most } = this.view.field;
     const text = this.input.value.trim();
-    if (kind !== "number" || text === "") { this.mark(""); return true; }
+    if (kind !== "number" || text === "") {
+      this.mark("");
+      return true;
+    }
     const number = Number(text.replace(",", "."));
     const within = Number.isFinite(number) && number >= least && number <= most;
     this.mark(within ? "" : say("number_within", { typed: text, least, most }));

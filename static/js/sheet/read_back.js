@@ -7,10 +7,26 @@ import { say, sheet } from "./words.js";
 function row(standing, about, hrefOf) {
   const words = inWords(standing, about);
   const given = !standing.answered;
-  return el("div", { class: given ? "given" : "" },
+  return el(
+    "div",
+    { class: given ? "given" : "" },
     el("dt", {}, standing.field.label, given && words && el("span", { class: "small" }, ` ${say("as_given")}`)),
-    el("dd", {}, words || say("missing"), " ",
-      el("a", { class: "link", href: hrefOf(standing.field.key), "aria-label": say("change_what", { what: standing.field.label }) }, say("change"))));
+    el(
+      "dd",
+      {},
+      words || say("missing"),
+      " ",
+      el(
+        "a",
+        {
+          class: "link",
+          href: hrefOf(standing.field.key),
+          "aria-label": say("change_what", { what: standing.field.label }),
+        },
+        say("change"),
+      ),
+    ),
+  );
 }
 
 /* A list by parts. Optional fields that hold nothing are left to their folds. */
@@ -18,9 +34,22 @@ export function readBack(standings, about, hrefOf) {
   const shown = standings.filter(({ value, asked, field }) => value !== undefined || (asked && field.required));
   const part = ({ key, name }) => {
     const rows = shown.filter(({ field }) => field.part === key);
-    return rows.length ? [el("h3", {}, name), el("dl", {}, rows.map((standing) => row(standing, about, hrefOf)))] : [];
+    return rows.length
+      ? [
+          el("h3", {}, name),
+          el(
+            "dl",
+            {},
+            rows.map((standing) => row(standing, about, hrefOf)),
+          ),
+        ]
+      : [];
   };
-  return el("section", { class: "read-back", "aria-labelledby": "read-back-head" },
+  return el(
+    "section",
+    { class: "read-back", "aria-labelledby": "read-back-head" },
     el("h2", { id: "read-back-head" }, say("read_back")),
-    el("p", { class: "second" }, say("read_back_how")), sheet.parts.flatMap(part));
+    el("p", { class: "second" }, say("read_back_how")),
+    sheet.parts.flatMap(part),
+  );
 }

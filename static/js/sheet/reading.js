@@ -46,8 +46,12 @@ export class ReadingControl {
   build() {
     const { draft, field } = this.view;
     this.box = new ReadingBox({
-      id: "reading", label: this.labelOf(this.at), text: this.texts[this.at], unit: draft.units,
-      typed: (text) => this.typed(text), offered: (text) => this.settle(text),
+      id: "reading",
+      label: this.labelOf(this.at),
+      text: this.texts[this.at],
+      unit: draft.units,
+      typed: (text) => this.typed(text),
+      offered: (text) => this.settle(text),
     });
     this.pad = keypad(draft.units, this.box);
     fill(this.element, this.before, this.box.element, this.box.says, this.follow, this.spoken, this.beside, this.pad);
@@ -99,10 +103,16 @@ export class ReadingControl {
   }
 
   showBefore() {
-    const line_ = (text, at) => at === this.at ? null : el("li", {},
-      el("span", { class: "small" }, say("reading_nth", { number: at + 1 })),
-      el("span", { class: "was nowrap" }, this.meant(text, at)),
-      el("button", { type: "button", class: "link", onclick: () => this.take(at) }, say("change")));
+    const line_ = (text, at) =>
+      at === this.at
+        ? null
+        : el(
+            "li",
+            {},
+            el("span", { class: "small" }, say("reading_nth", { number: at + 1 })),
+            el("span", { class: "was nowrap" }, this.meant(text, at)),
+            el("button", { type: "button", class: "link", onclick: () => this.take(at) }, say("change")),
+          );
     fill(this.before, this.texts.map(line_));
     this.before.hidden = this.texts.length < 2;
   }
@@ -141,10 +151,17 @@ export class ReadingControl {
 
   showBeside(field) {
     const offered = sheet.fields.find((other) => other.offered && other.part === field.part);
-    const otherWay = field.key === "length" && el("button", { type: "button", class: "other-way", onclick: () => this.may() && this.view.takeUp(offered) },
-      line("otherWay"), el("span", {}, el("strong", {}, say("other_way")), el("span", { class: "small" }, say("other_way_how"))));
+    const otherWay =
+      field.key === "length" &&
+      el(
+        "button",
+        { type: "button", class: "other-way", onclick: () => this.may() && this.view.takeUp(offered) },
+        line("otherWay"),
+        el("span", {}, el("strong", {}, say("other_way")), el("span", { class: "small" }, say("other_way_how"))),
+      );
     const repeats = field.kind === "readings" && this.texts.length < MOST_READINGS;
-    const again = repeats && el("button", { type: "button", class: "again", onclick: () => this.again() }, say("read_again"));
+    const again =
+      repeats && el("button", { type: "button", class: "again", onclick: () => this.again() }, say("read_again"));
     fill(this.beside, otherWay, again, field.signed && this.belowButton());
     this.beside.hidden = !this.beside.children.length;
   }
@@ -152,18 +169,38 @@ export class ReadingControl {
   // A minus before the text says that it lies the other way; no key of a tape has one.
   belowButton() {
     const isBelow = () => this.box.text.trimStart().startsWith("-");
-    const button = el("button", { type: "button", class: "below", "aria-pressed": String(isBelow()), onclick: () => {
-      this.box.whole((text) => (isBelow() ? text.trimStart().slice(1) : `-${text}`));
-      button.setAttribute("aria-pressed", String(isBelow()));
-    } }, say("below_rim"));
+    const button = el(
+      "button",
+      {
+        type: "button",
+        class: "below",
+        "aria-pressed": String(isBelow()),
+        onclick: () => {
+          this.box.whole((text) => (isBelow() ? text.trimStart().slice(1) : `-${text}`));
+          button.setAttribute("aria-pressed", String(isBelow()));
+        },
+      },
+      say("below_rim"),
+    );
     return button;
   }
 
   unitSwitch() {
     const { draft } = this.view;
-    const option = (unit) => el("label", { class: "unit-option" },
-      el("input", { type: "radio", name: "units", value: unit, class: "unseen", checked: unit === draft.units, onchange: () => this.switchTo(unit) }),
-      el("span", {}, unit));
+    const option = (unit) =>
+      el(
+        "label",
+        { class: "unit-option" },
+        el("input", {
+          type: "radio",
+          name: "units",
+          value: unit,
+          class: "unseen",
+          checked: unit === draft.units,
+          onchange: () => this.switchTo(unit),
+        }),
+        el("span", {}, unit),
+      );
     return el("fieldset", { class: "units" }, el("legend", { class: "unseen" }, say("units")), UNITS.map(option));
   }
 

@@ -23,7 +23,7 @@ const TICKS = { in: 8, cm: 10, mm: 10 };
 export function tapeEdge(unit) {
   const count = TICKS[unit];
   const step = 8;
-  const id = `ticks-${patterns += 1}`;
+  const id = `ticks-${(patterns += 1)}`;
   const ticks = Array.from({ length: count }, (_, at) => {
     const height = at === 0 ? 14 : at * 2 === count ? 8 : 5;
     return `<path class="tick${at === 0 ? " long" : ""}" d="M${at * step + 0.5} 0v${height}"/>`;
@@ -40,21 +40,40 @@ export class ReadingBox {
     Object.assign(this, { unit, typed, offered, timer: 0, verdict: judged(text, unit, "") });
     this.mirror = el("span", { class: "mirror", "aria-hidden": "true" });
     this.input = el("input", {
-      id, class: "typed", type: "text", size: 1, inputmode: "none", autocomplete: "off", autocapitalize: "off",
-      spellcheck: "false", enterkeyhint: "next", "aria-describedby": `${id}-means ${id}-says`,
+      id,
+      class: "typed",
+      type: "text",
+      size: 1,
+      inputmode: "none",
+      autocomplete: "off",
+      autocapitalize: "off",
+      spellcheck: "false",
+      enterkeyhint: "next",
+      "aria-describedby": `${id}-means ${id}-says`,
     });
     this.unitShown = el("span", { class: "unit", "aria-hidden": "true" });
     this.means = el("p", { class: "means", id: `${id}-means` });
     this.says = el("div", { class: "reading-says", id: `${id}-says` });
-    this.element = el("div", { class: "reading-box in-hand" },
+    this.element = el(
+      "div",
+      { class: "reading-box in-hand" },
       el("label", { class: "unseen", for: id }, label),
-      el("div", { class: "line" }, el("span", { class: "typed-room" }, this.mirror, this.input), this.unitShown, this.means),
-      tapeEdge(unit));
+      el(
+        "div",
+        { class: "line" },
+        el("span", { class: "typed-room" }, this.mirror, this.input),
+        this.unitShown,
+        this.means,
+      ),
+      tapeEdge(unit),
+    );
     this.setText(text);
     this.listen();
   }
 
-  get text() { return this.input.value; }
+  get text() {
+    return this.input.value;
+  }
 
   setText(text) {
     this.input.value = text;
@@ -78,8 +97,11 @@ export class ReadingBox {
   show(verdict, uncertainty) {
     this.verdict = verdict;
     const known = verdict.outcome === "value" && verdict.mm !== null;
-    fill(this.means, known && el("span", { class: "mm nowrap" }, `${inMm(verdict.mm, 1)} mm`),
-      known && uncertainty && el("span", { class: "plus-minus nowrap" }, `± ${inMm(Math.ceil(uncertainty))}`));
+    fill(
+      this.means,
+      known && el("span", { class: "mm nowrap" }, `${inMm(verdict.mm, 1)} mm`),
+      known && uncertainty && el("span", { class: "plus-minus nowrap" }, `± ${inMm(Math.ceil(uncertainty))}`),
+    );
     this.unitShown.textContent = verdict.unit_typed ? "" : this.unit;
     this.speak(false);
   }
@@ -99,14 +121,23 @@ export class ReadingBox {
     const shows = outcome === "ask" || outcome === "refuse" ? says : "";
     if (this.shows === shows) return; // a button under the thumb stays the same button
     this.shows = shows;
-    fill(this.says, shows && el("p", { class: outcome === "ask" ? "question" : "says" }, shows), outcome === "ask" && this.offers());
+    fill(
+      this.says,
+      shows && el("p", { class: outcome === "ask" ? "question" : "says" }, shows),
+      outcome === "ask" && this.offers(),
+    );
   }
 
   /* The readings that may be meant, the one in the unit that is set among them. */
   offers() {
     const { offers, number, unit } = this.verdict;
-    const button = (text) => el("button", { type: "button", class: "offer nowrap", onclick: () => this.offered(text) }, text);
-    return el("div", { class: "offers", role: "group", "aria-label": say("which_unit") }, [...offers, `${number} ${unit}`].map(button));
+    const button = (text) =>
+      el("button", { type: "button", class: "offer nowrap", onclick: () => this.offered(text) }, text);
+    return el(
+      "div",
+      { class: "offers", role: "group", "aria-label": say("which_unit") },
+      [...offers, `${number} ${unit}`].map(button),
+    );
   }
 
   stop(stopped) {
@@ -118,7 +149,9 @@ export class ReadingBox {
   /* A press of the keypad: `more` goes in at the caret. */
   insert(more) {
     const inHand = document.activeElement === this.input;
-    const [from, to] = inHand ? [this.input.selectionStart, this.input.selectionEnd] : [this.text.length, this.text.length];
+    const [from, to] = inHand
+      ? [this.input.selectionStart, this.input.selectionEnd]
+      : [this.text.length, this.text.length];
     this.input.setRangeText(more, from, to, "end");
     this.changed();
   }

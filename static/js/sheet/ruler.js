@@ -19,7 +19,9 @@ function ticks(count) {
   const lines = [];
   for (let at = 0; at <= count * SMALL_TICKS; at += 1) {
     const x = `${(100 * at) / (count * SMALL_TICKS)}%`;
-    lines.push(`<line class="${at % SMALL_TICKS ? "small" : "large"}" x1="${x}" x2="${x}" y1="${at % SMALL_TICKS ? 9 : 2}" y2="15"/>`);
+    lines.push(
+      `<line class="${at % SMALL_TICKS ? "small" : "large"}" x1="${x}" x2="${x}" y1="${at % SMALL_TICKS ? 9 : 2}" y2="15"/>`,
+    );
   }
   return lines.join("");
 }
@@ -27,22 +29,49 @@ function ticks(count) {
 function scale(done, here) {
   const count = sheet.parts.length;
   const share = 100 / count;
-  const thick = sheet.parts.map((part, at) => done[part.key]
-    ? `<line class="thick" x1="${at * share}%" x2="${(at + 1) * share}%" y1="15" y2="15"/>` : "").join("");
-  const pointer = here < 0 ? "" : `<svg x="${(here + 0.5) * share}%" y="0" overflow="visible"><path class="pointer" d="M-9 15 0 5l9 10z"/></svg>`;
-  return drawn(`<svg class="ruler-scale" aria-hidden="true" focusable="false"><line class="rule" x1="0" x2="100%" y1="15" y2="15"/>${ticks(count)}${thick}${pointer}</svg>`);
+  const thick = sheet.parts
+    .map((part, at) =>
+      done[part.key] ? `<line class="thick" x1="${at * share}%" x2="${(at + 1) * share}%" y1="15" y2="15"/>` : "",
+    )
+    .join("");
+  const pointer =
+    here < 0
+      ? ""
+      : `<svg x="${(here + 0.5) * share}%" y="0" overflow="visible"><path class="pointer" d="M-9 15 0 5l9 10z"/></svg>`;
+  return drawn(
+    `<svg class="ruler-scale" aria-hidden="true" focusable="false"><line class="rule" x1="0" x2="100%" y1="15" y2="15"/>${ticks(count)}${thick}${pointer}</svg>`,
+  );
 }
 
 /* The ruler; `open(part)` is called when a part's name is tapped. `here` is the part's key, or null on no part. */
 export function ruler(standings, here, hrefOf) {
   const done = doneParts(standings);
   const at = sheet.parts.findIndex((part) => part.key === here);
-  const names = sheet.parts.map((part) => el("li", {}, el("a", {
-    href: hrefOf(part.key), "aria-current": part.key === here ? "step" : null,
-  }, part.name, done[part.key] && el("span", { class: "unseen" }, `, ${say("done")}`))));
+  const names = sheet.parts.map((part) =>
+    el(
+      "li",
+      {},
+      el(
+        "a",
+        {
+          href: hrefOf(part.key),
+          "aria-current": part.key === here ? "step" : null,
+        },
+        part.name,
+        done[part.key] && el("span", { class: "unseen" }, `, ${say("done")}`),
+      ),
+    ),
+  );
   const list = el("ol", { class: "part-names" }, names);
-  const count = at < 0 ? null : el("p", { class: "part-count", "aria-hidden": "true" },
-    el("strong", {}, sheet.parts[at].name), ` ${say("part_of", { number: at + 1, count: sheet.parts.length })}`);
+  const count =
+    at < 0
+      ? null
+      : el(
+          "p",
+          { class: "part-count", "aria-hidden": "true" },
+          el("strong", {}, sheet.parts[at].name),
+          ` ${say("part_of", { number: at + 1, count: sheet.parts.length })}`,
+        );
   const element = el("nav", { class: "ruler", "aria-label": say("parts") }, list, count, scale(done, at));
   new ResizeObserver(() => fit(element, list)).observe(element);
   return element;

@@ -12,10 +12,18 @@ function parentOf(seals) {
 export function sealOf(draft, { entry, workshop }, seals) {
   const { id, reference, initials } = draft.visit;
   return {
-    schema: "shankline-seal-1", id: draft.id, parent_sha256: parentOf(seals), visit: { id, reference, initials },
-    workshop: workshop.id, catalogue_version: workshop.catalogue_version, book_sha256: phone.book.sha256,
-    sheet_build: sheet.build, need_by: draft.answers.need_by || null, deliver_to: draft.answers.deliver_to?.trim() || null,
-    entries: [entry], photos: [],
+    schema: "shankline-seal-1",
+    id: draft.id,
+    parent_sha256: parentOf(seals),
+    visit: { id, reference, initials },
+    workshop: workshop.id,
+    catalogue_version: workshop.catalogue_version,
+    book_sha256: phone.book.sha256,
+    sheet_build: sheet.build,
+    need_by: draft.answers.need_by || null,
+    deliver_to: draft.answers.deliver_to?.trim() || null,
+    entries: [entry],
+    photos: [],
   };
 }
 

@@ -19,15 +19,25 @@ function received(seal, phone) {
   const onServer = phone.orders.find(({ id }) => id === seal.order);
   const kept = receipt.outcome === "kept";
   const with_ = say("with_workshop", { workshop: workshopName(seal, phone) });
-  const moved = onServer && onServer.seal_sha256 === seal.sha256 && onServer.state !== "sent" ? `, ${say(`state_${onServer.state}`)}` : "";
+  const moved =
+    onServer && onServer.seal_sha256 === seal.sha256 && onServer.state !== "sent"
+      ? `, ${say(`state_${onServer.state}`)}`
+      : "";
   return {
-    state: kept ? "attention" : "received", seal: null, word: kept ? say("attention") : say("received", { time }),
-    says: kept ? receipt.says ?? say("kept_not_ordered") : with_ + moved,
+    state: kept ? "attention" : "received",
+    seal: null,
+    word: kept ? say("attention") : say("received", { time }),
+    says: kept ? (receipt.says ?? say("kept_not_ordered")) : with_ + moved,
   };
 }
 
 function waiting(seal) {
-  const words = { waits: "waits_for_signal", signed_out: "waits_for_sign_in", sending: "sending_now", idle: "sending_now" };
+  const words = {
+    waits: "waits_for_signal",
+    signed_out: "waits_for_sign_in",
+    sending: "sending_now",
+    idle: "sending_now",
+  };
   return { state: "sending", seal, word: say("sending"), says: say(words[signal.state]) };
 }
 

@@ -15,8 +15,10 @@ import { dayAndTime, say, sheet, timeOfDay } from "./words.js";
 
 const RANK = { attention: 0, sending: 1, draft: 2, received: 3 };
 
-const ATTENTION = '<svg class="state-mark attention" viewBox="0 0 34 34" aria-hidden="true"><path d="M17 2 32 17 17 32 2 17z"/><path d="M17 10v9m0 4v1"/></svg>';
-const SENDING = '<svg class="state-mark sending" viewBox="0 0 34 14" aria-hidden="true"><rect x="1" y="2" width="14" height="10" rx="2"/><rect class="to-go" x="19" y="2" width="14" height="10" rx="2"/></svg>';
+const ATTENTION =
+  '<svg class="state-mark attention" viewBox="0 0 34 34" aria-hidden="true"><path d="M17 2 32 17 17 32 2 17z"/><path d="M17 10v9m0 4v1"/></svg>';
+const SENDING =
+  '<svg class="state-mark sending" viewBox="0 0 34 14" aria-hidden="true"><rect x="1" y="2" width="14" height="10" rx="2"/><rect class="to-go" x="19" y="2" width="14" height="10" rx="2"/></svg>';
 
 function mark(state) {
   if (state === "attention") return drawn(ATTENTION);
@@ -27,92 +29,179 @@ function mark(state) {
 function smallRuler(draft) {
   const done = doneParts(standingsOf(draft));
   const count = sheet.parts.length;
-  const thick = sheet.parts.map(({ key }, at) => done[key] ? `<path class="thick" d="M${at * 20 + 1} 10h20"/>` : "").join("");
+  const thick = sheet.parts
+    .map(({ key }, at) => (done[key] ? `<path class="thick" d="M${at * 20 + 1} 10h20"/>` : ""))
+    .join("");
   const ticks = Array.from({ length: count + 1 }, (_, at) => `<path d="M${at * 20 + 1} 2v8"/>`).join("");
-  return drawn(`<svg class="small-ruler" viewBox="0 0 ${count * 20 + 2} 12" aria-hidden="true"><path d="M1 10h${count * 20}"/>${ticks}${thick}</svg>`);
+  return drawn(
+    `<svg class="small-ruler" viewBox="0 0 ${count * 20 + 2} 12" aria-hidden="true"><path d="M1 10h${count * 20}"/>${ticks}${thick}</svg>`,
+  );
 }
 
 function draftWords(draft) {
   const next = firstOpen(draft);
-  return el("span", { class: "progress second" }, smallRuler(draft), el("span", {}, next ? say("next", { what: next.brief }).toLowerCase() : say("to_check")));
+  return el(
+    "span",
+    { class: "progress second" },
+    smallRuler(draft),
+    el("span", {}, next ? say("next", { what: next.brief }).toLowerCase() : say("to_check")),
+  );
 }
 
 export class VisitsView {
   constructor({ root, go, signal }) {
     Object.assign(this, { root, go, signal });
-    signal.addEventListener("abort", onOutbox(() => this.show()));
+    signal.addEventListener(
+      "abort",
+      onOutbox(() => this.show()),
+    );
     this.top = el("header", { class: "visits-head" });
     this.lists = el("div", { class: "lists" });
     this.heading = el("h1", { tabindex: "-1" }, say("visits"));
-    fill(root, el("div", { class: "visits" }, this.top, this.lists,
-      el("footer", { class: "docked" }, el("a", { class: "button next wide", href: "#new" }, say("new_visit")))));
+    fill(
+      root,
+      el(
+        "div",
+        { class: "visits" },
+        this.top,
+        this.lists,
+        el("footer", { class: "docked" }, el("a", { class: "button next wide", href: "#new" }, say("new_visit"))),
+      ),
+    );
     Object.assign(root.dataset, { view: "visits", field: "" });
     document.title = say("visits");
-    closeDraft().then(() => this.show()).then(() => this.heading.focus({ preventScroll: true }));
-    askServer().catch(() => {}).then(() => this.show());
+    closeDraft()
+      .then(() => this.show())
+      .then(() => this.heading.focus({ preventScroll: true }));
+    askServer()
+      .catch(() => {})
+      .then(() => this.show());
   }
 
   tryNow() {
-    askServer().then(() => flush(askServer), () => {}).then(() => this.show());
+    askServer()
+      .then(
+        () => flush(askServer),
+        () => {},
+      )
+      .then(() => this.show());
   }
 
   async show() {
     const member = phone.member?.id;
     const [drafts, planned] = member ? await Promise.all([draftsOf(member), readAll("visit/")]) : [[], []];
     const visits = new Map(planned.map((visit) => [visit.id, visit]));
-    const withStates = await Promise.all(drafts.map(async (draft) => (
-      { draft, ...stateOf(draft, await sealsOf(draft.id), phone, visits.get(draft.visit.id)) }
-    )));
+    const withStates = await Promise.all(
+      drafts.map(async (draft) => ({
+        draft,
+        ...stateOf(draft, await sealsOf(draft.id), phone, visits.get(draft.visit.id)),
+      })),
+    );
     if (this.signal.aborted) return;
     this.showTop();
-    const rows = withStates.sort((a, b) => RANK[a.state] - RANK[b.state] || String(b.draft.kept_at).localeCompare(String(a.draft.kept_at)));
-    fill(this.lists, this.group("on_this_phone_head", rows.map((row) => this.draftRow(row))),
-      this.group("planned", this.plannedRows(drafts, planned.filter((visit) => visit.member === member))),
+    const rows = withStates.sort(
+      (a, b) => RANK[a.state] - RANK[b.state] || String(b.draft.kept_at).localeCompare(String(a.draft.kept_at)),
+    );
+    fill(
+      this.lists,
+      this.group(
+        "on_this_phone_head",
+        rows.map((row) => this.draftRow(row)),
+      ),
+      this.group(
+        "planned",
+        this.plannedRows(
+          drafts,
+          planned.filter((visit) => visit.member === member),
+        ),
+      ),
       this.group("elsewhere", this.elsewhereRows(drafts)),
       member && !rows.length && !phone.visits.length && el("p", { class: "nothing-yet" }, say("nothing_yet")),
       el("p", { class: "caution" }, say("caution")),
-      member && !phone.signed_out && this.signOut(rows.filter(({ state }) => state !== "received").length));
+      member && !phone.signed_out && this.signOut(rows.filter(({ state }) => state !== "received").length),
+    );
   }
 
   // What isn't sent stays on this phone; who signs out is told how much that is.
   signOut(unsent) {
-    return el("p", { class: "sign-out" }, el("a", { class: "link", href: sheet.sign_out }, say("sign_out")),
-      unsent > 0 && el("span", { class: "small" }, say(unsent === 1 ? "one_unsent" : "some_unsent", { count: unsent })));
+    return el(
+      "p",
+      { class: "sign-out" },
+      el("a", { class: "link", href: sheet.sign_out }, say("sign_out")),
+      unsent > 0 && el("span", { class: "small" }, say(unsent === 1 ? "one_unsent" : "some_unsent", { count: unsent })),
+    );
   }
 
   showTop() {
-    fill(this.top, el("div", {}, this.heading, el("p", { class: "second" }, phone.organisation?.name ?? "")), this.signalWords());
+    fill(
+      this.top,
+      el("div", {}, this.heading, el("p", { class: "second" }, phone.organisation?.name ?? "")),
+      this.signalWords(),
+    );
   }
 
   signalWords() {
     if (phone.signed_out) {
-      return el("p", { class: "second signal", role: "status" }, say("signed_out"), el("br"), el("a", { href: sheet.sign_in, class: "link" }, say("sign_in")));
+      return el(
+        "p",
+        { class: "second signal", role: "status" },
+        say("signed_out"),
+        el("br"),
+        el("a", { href: sheet.sign_in, class: "link" }, say("sign_in")),
+      );
     }
     if (!phone.member) return el("p", { class: "second signal", role: "status" }, say("needs_signal_first"));
     const since = phone.no_signal_since ?? (outbox.state === "waits" ? outbox.since : null);
     if (!since) return el("p", { class: "second signal" });
-    return el("p", { class: "second signal", role: "status" }, say("no_signal", { time: timeOfDay(since) }), el("br"),
-      el("button", { type: "button", class: "link", onclick: () => this.tryNow() }, say("try_now")), el("br"), say("nothing_is_lost"));
+    return el(
+      "p",
+      { class: "second signal", role: "status" },
+      say("no_signal", { time: timeOfDay(since) }),
+      el("br"),
+      say("nothing_is_lost"),
+      el("br"),
+      el("button", { type: "button", class: "link", onclick: () => this.tryNow() }, say("try_now")),
+    );
   }
 
   group(words, rows) {
     const id = `group-${words}`;
-    return rows.length ? el("section", { "aria-labelledby": id }, el("h2", { id }, say(words)), el("ul", { class: "rows" }, rows)) : null;
+    return rows.length
+      ? el("section", { "aria-labelledby": id }, el("h2", { id }, say(words)), el("ul", { class: "rows" }, rows))
+      : null;
   }
 
   draftRow({ draft, state, word, says, seal }) {
     const { side } = draft.answers;
-    const href = `#visit/${draft.id}/${state === "draft" ? draft.at ?? firstOpen(draft)?.key ?? "check" : "check"}`;
-    const again = state === "attention" && seal && el("button", { type: "button", class: "button", onclick: () => this.again(seal) }, say("send_again"));
+    const href = `#visit/${draft.id}/${state === "draft" ? (draft.at ?? firstOpen(draft)?.key ?? "check") : "check"}`;
+    const again =
+      state === "attention" &&
+      seal &&
+      el("button", { type: "button", class: "button", onclick: () => this.again(seal) }, say("send_again"));
     const picture = rowPicture(reckoned(draft), state);
-    return el("li", {},
-      el("a", { class: "row", href },
+    return el(
+      "li",
+      {},
+      el(
+        "a",
+        { class: "row", href },
         el("span", { class: "row-leg", "aria-hidden": "true" }, drawn(picture)),
-        el("span", { class: "row-words" },
-          el("span", {}, el("strong", {}, draft.visit.reference), ` ${draft.visit.initials}`, side && ` · ${say(side)}`),
-          state === "draft" ? draftWords(draft) : el("span", { class: "second" }, says)),
-        el("span", { class: `row-state ${state}` }, mark(state), el("span", {}, word))),
-      again);
+        el(
+          "span",
+          { class: "row-words" },
+          el(
+            "span",
+            {},
+            el("strong", {}, draft.visit.reference),
+            ` ${draft.visit.initials}`,
+            side && ` · ${say(side)}`,
+          ),
+          state === "draft" ? draftWords(draft) : el("span", { class: "second" }, says),
+        ),
+        el("span", { class: `row-state ${state}` }, mark(state), el("span", {}, word)),
+      ),
+      again,
+    );
   }
 
   async again(seal) {
@@ -126,9 +215,22 @@ export class VisitsView {
     const begun = new Set([...drafts.map((draft) => draft.visit.id), ...phone.orders.map((order) => order.visit)]);
     const visits = [...known.values()].filter(({ id }) => !begun.has(id));
     visits.sort((a, b) => String(a.planned_for).localeCompare(String(b.planned_for)));
-    return visits.map((visit) => el("li", {}, el("button", { type: "button", class: "row planned", onclick: () => this.begin(visit) },
-      el("span", { class: "row-words" }, el("span", {}, el("strong", {}, visit.reference), ` ${visit.initials}`)),
-      el("span", { class: "row-state" }, el("span", {}, visit.planned_for ? dayAndTime(new Date(visit.planned_for)) : say("any_time"))))));
+    return visits.map((visit) =>
+      el(
+        "li",
+        {},
+        el(
+          "button",
+          { type: "button", class: "row planned", onclick: () => this.begin(visit) },
+          el("span", { class: "row-words" }, el("span", {}, el("strong", {}, visit.reference), ` ${visit.initials}`)),
+          el(
+            "span",
+            { class: "row-state" },
+            el("span", {}, visit.planned_for ? dayAndTime(new Date(visit.planned_for)) : say("any_time")),
+          ),
+        ),
+      ),
+    );
   }
 
   async begin({ id, reference, initials }) {
@@ -141,9 +243,24 @@ export class VisitsView {
   // What the server has of this clinic's people that was sent from elsewhere.
   elsewhereRows(drafts) {
     const here = new Set(drafts.map(({ id }) => id));
-    return phone.orders.filter(({ id }) => !here.has(id)).map((order) => el("li", {}, el("div", { class: "row" },
-      el("span", { class: "row-words" }, el("span", {}, el("strong", {}, order.reference), order.side && ` · ${say(order.side)}`)),
-      el("span", { class: "row-state" }, el("span", {}, say(`state_${order.state}`))))));
+    return phone.orders
+      .filter(({ id }) => !here.has(id))
+      .map((order) =>
+        el(
+          "li",
+          {},
+          el(
+            "div",
+            { class: "row" },
+            el(
+              "span",
+              { class: "row-words" },
+              el("span", {}, el("strong", {}, order.reference), order.side && ` · ${say(order.side)}`),
+            ),
+            el("span", { class: "row-state" }, el("span", {}, say(`state_${order.state}`))),
+          ),
+        ),
+      );
   }
 }
 

@@ -18,15 +18,18 @@ export function timeOfDay(date) {
 export function dayAndTime(date, now = new Date()) {
   const midnight = (day) => new Date(day.getFullYear(), day.getMonth(), day.getDate()).getTime();
   const days = Math.round((midnight(date) - midnight(now)) / 86_400_000);
-  const day = Math.abs(days) <= 1
-    ? new Intl.RelativeTimeFormat(sheet.language, { numeric: "auto" }).format(days, "day")
-    : new Intl.DateTimeFormat(sheet.language, { day: "numeric", month: "short" }).format(date);
+  const day =
+    Math.abs(days) <= 1
+      ? new Intl.RelativeTimeFormat(sheet.language, { numeric: "auto" }).format(days, "day")
+      : new Intl.DateTimeFormat(sheet.language, { day: "numeric", month: "short" }).format(date);
   return `${day} ${timeOfDay(date)}`;
 }
 
 /* Millimetres as printed: whole, or with so many decimals. */
 export function inMm(mm, decimals = 0) {
   return new Intl.NumberFormat(sheet.language, {
-    minimumFractionDigits: decimals, maximumFractionDigits: decimals, useGrouping: false,
+    minimumFractionDigits: decimals,
+    maximumFractionDigits: decimals,
+    useGrouping: false,
   }).format(mm);
 }
