@@ -10,4 +10,4 @@ if __name__ == "__main__":
     arguments = sys.argv[1:]
     asked = [argument for argument in arguments if not argument.startswith("-")]
     floor = [] if asked else [f"--floor={FLOOR}"]
-    sys.exit(pytest.main(["-n", "2", "--dist", "loadgroup", "-q", *floor, *arguments]))
+    sys.exit(pytest.main(["-n", "2", "--dist", "loadgroup", *floor, *arguments]))
