@@ -9,8 +9,8 @@ from orders.figure.form import value_of
 FIT = {"guide": (214, 336), "scale": (412, 372), "mark": (40, 60), "choice": (112, 112)}
 TAPE_ROOM = {
     "knee.hardware_length": 74,
-    "length": 10,
-    "second_route.apex_to_floor": 10,
+    "length": 34,
+    "second_route.apex_to_floor": 34,
     "gap": 42,
     "foot.axis_above_rim": 30,
 }

@@ -4,7 +4,7 @@ import { valueOf } from "./form.js";
 
 const FIT = { guide: [214, 336], scale: [412, 372], mark: [40, 60], choice: [112, 112] };
 /** Room in front of the leg for the tape's names, where the foot doesn't make it, in px. */
-const TAPE_ROOM = { "knee.hardware_length": 74, length: 10, "second_route.apex_to_floor": 10, gap: 42, "foot.axis_above_rim": 30 };
+const TAPE_ROOM = { "knee.hardware_length": 74, length: 34, "second_route.apex_to_floor": 34, gap: 42, "foot.axis_above_rim": 30 };
 
 export const viewsOf = (scene) => (scene.view === "both" ? ["side", "front"] : [scene.view]);
 
