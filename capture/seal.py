@@ -1,42 +1,125 @@
 """What is in a seal: the JSON that a phone froze, read strictly. No Django below here."""
 
 import hashlib
-import json
 import uuid
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 
-SCHEMA = "shankline-seal-1"
+from orders.reckoning.shape import Choice, EntryError, ListOf, Number, Text, named, read_json
+
+SealError = EntryError  # `field` is the seal's key, `says` what is wrong, for a person
 MAX_BYTES = 256 * 1024  # two entries with every field filled come to about 8 kB
-KEYS = {
-    "schema",
-    "id",
-    "parent_sha256",
-    "visit",
-    "workshop",
-    "catalogue_version",
-    "book_sha256",
-    "sheet_build",
-    "need_by",
-    "deliver_to",
-    "entries",
-    "photos",
-}
-OPTIONAL = {"replies"}  # answers to the workshop's queries, sealed with the revision that they explain
-SHORT = 200  # characters in the free texts
+VIEWS = ("front", "side", "knee", "foot", "free")
 
 
-class SealError(ValueError):
-    """A seal that cannot be read: `field` is its key, `says` what is wrong, for a person."""
+@dataclass(frozen=True)
+class Id:
+    """A UUID."""
 
-    def __init__(self, field: str, says: str) -> None:
-        super().__init__(f"{field}: {says}" if field else says)
-        self.field, self.says = field, says
+    def read(self, value, path: str) -> uuid.UUID:
+        try:
+            return uuid.UUID(value if isinstance(value, str) else "")
+        except ValueError:
+            raise SealError(path, "is not an id.") from None
+
+
+@dataclass(frozen=True)
+class Sha256:
+    """A SHA-256 as 64 hex digits in small letters."""
+
+    def read(self, value, path: str) -> str:
+        if not isinstance(value, str) or len(value) != 64 or set(value) - set("0123456789abcdef"):
+            raise SealError(path, "is not a SHA-256 in hex.")
+        return value
+
+
+@dataclass(frozen=True)
+class Whole:
+    """A whole number."""
+
+    least: int
+    most: int
+
+    def read(self, value, path: str) -> int:
+        if type(value) is not int:
+            raise SealError(path, "should be a whole number.")
+        return int(Number(self.least, self.most).read(value, path))
+
+
+@dataclass(frozen=True)
+class Day:
+    """A day such as 2026-12-05."""
+
+    def read(self, value, path: str) -> date:
+        try:
+            return date.fromisoformat(value if isinstance(value, str) else "")
+        except ValueError:
+            raise SealError(path, "is not a day such as 2026-12-05.") from None
+
+
+@dataclass(frozen=True)
+class Time:
+    """A time with its zone, such as 2026-12-05T15:30:00Z."""
+
+    def read(self, value, path: str) -> datetime:
+        try:
+            time = datetime.fromisoformat(value if isinstance(value, str) else "")
+        except ValueError:
+            time = None
+        if time is None or time.tzinfo is None:
+            raise SealError(path, "is not a time with its zone.")
+        return time
+
+
+@dataclass(frozen=True)
+class Entry:
+    """One shell's entry; what it means is the reckoning's to read."""
+
+    def read(self, value, path: str) -> dict:
+        if not isinstance(value, dict):
+            raise SealError(path, "should be an entry.")
+        return value
+
+
+@dataclass(frozen=True)
+class Trimmed:
+    """A text, read without the space round it."""
+
+    text: Text
+
+    def read(self, value, path: str) -> str:
+        return self.text.read(value, path).strip()
+
+
+REFERENCE, INITIALS = Trimmed(Text(40, least=1)), Trimmed(Text(12))
+VISIT = named(id=Id(), reference=REFERENCE, initials=INITIALS)
+PLANNED_VISIT = named(
+    "initials planned_for", id=Id(), reference=REFERENCE, initials=INITIALS, planned_for=Time()
+)
+PHOTO = named(sha256=Sha256(), bytes=Whole(0, 20_000_000), view=Choice(VIEWS), entry=Whole(0, 1))
+SEAL = named(
+    "replies",
+    "parent_sha256 need_by deliver_to",
+    schema=Choice(("shankline-seal-1",)),
+    id=Id(),
+    parent_sha256=Sha256(),
+    visit=VISIT,
+    workshop=Id(),
+    catalogue_version=Whole(1, 1_000_000),
+    book_sha256=Sha256(),
+    sheet_build=Text(64),
+    need_by=Day(),
+    deliver_to=Trimmed(Text(200)),
+    entries=ListOf(Entry(), 1, 2),
+    photos=ListOf(PHOTO, 0, 60),
+    # answers to the workshop's queries, sealed with the revision that they explain
+    replies=ListOf(named(query=Id(), says=Trimmed(Text(500))), 0, 20),
+)
 
 
 @dataclass(frozen=True)
 class SealContent:
-    """What a seal says, checked for shape only: what its entries mean is the reckoning's to say."""
+    """What a seal says, checked for shape only."""
 
     id: uuid.UUID
     parent_sha256: str
@@ -61,125 +144,36 @@ def sha256_of(raw: bytes) -> str:
 
 def read_seal(raw: bytes) -> SealContent:
     """Reads a seal's bytes. Raises SealError with the key that is wrong."""
-    seal = loaded(raw)
-    for key in seal.keys() - KEYS - OPTIONAL:
-        raise SealError(key[:40], "is not a key of a seal")
-    for key in sorted(KEYS - seal.keys()):
-        raise SealError(key, "is missing")
-    if seal["schema"] != SCHEMA:
-        raise SealError("schema", f"must be {SCHEMA}")
-    visit = a_visit(seal["visit"])
+    seal = SEAL.read(loaded(raw), "")
+    visit = seal["visit"]
     return SealContent(
-        id=an_id(seal["id"], "id"),
-        parent_sha256=a_hash(seal["parent_sha256"], "parent_sha256") if seal["parent_sha256"] else "",
-        visit_id=visit[0],
-        reference=visit[1],
-        initials=visit[2],
-        workshop_id=an_id(seal["workshop"], "workshop"),
-        catalogue_version=a_count(seal["catalogue_version"], "catalogue_version"),
-        book_sha256=a_hash(seal["book_sha256"], "book_sha256"),
-        sheet_build=a_text(seal["sheet_build"], "sheet_build", 64),
-        need_by=a_day(seal["need_by"], "need_by"),
-        deliver_to=a_text(seal["deliver_to"] or "", "deliver_to", SHORT),
-        entries=some_objects(seal["entries"], "entries", least=1, most=2),
-        photos=some_objects(seal["photos"], "photos", least=0, most=60),
-        replies=some_replies(seal.get("replies")),
+        id=seal["id"],
+        parent_sha256=seal["parent_sha256"] or "",
+        visit_id=visit["id"],
+        reference=visit["reference"],
+        initials=visit["initials"],
+        workshop_id=seal["workshop"],
+        catalogue_version=seal["catalogue_version"],
+        book_sha256=seal["book_sha256"],
+        sheet_build=seal["sheet_build"],
+        need_by=seal["need_by"],
+        deliver_to=seal["deliver_to"] or "",
+        entries=tuple(seal["entries"]),
+        photos=tuple(seal["photos"]),
+        replies=tuple((reply["query"], reply["says"]) for reply in seal["replies"] or ()),
     )
 
 
-def loaded(raw: bytes) -> dict:
-    """The bytes as a JSON object without duplicate keys. Raises SealError."""
+def read_planned_visit(raw: bytes) -> dict:
+    """Reads a visit that a phone plans. Raises SealError with the key that is wrong."""
+    return PLANNED_VISIT.read(loaded(raw), "")
+
+
+def loaded(raw: bytes) -> object:
+    """The bytes as JSON. Raises SealError."""
     if len(raw) > MAX_BYTES:
-        raise SealError("", f"is longer than {MAX_BYTES} bytes")
+        raise SealError("", f"is longer than {MAX_BYTES} bytes.")
     try:
-        seal = json.loads(raw.decode("utf-8"), object_pairs_hook=once_each, parse_constant=refuse_constant)
-    except SealError:
-        raise
-    except (ValueError, RecursionError):
-        raise SealError("", "is not JSON") from None
-    if not isinstance(seal, dict):
-        raise SealError("", "is not a JSON object")
-    return seal
-
-
-def once_each(pairs: list[tuple[str, object]]) -> dict:
-    """An object's keys and values; a key that comes twice is refused, since readers would disagree about it."""
-    keys = [key for key, _value in pairs]
-    for key in keys:
-        if keys.count(key) > 1:
-            raise SealError(key[:40], "is given twice")
-    return dict(pairs)
-
-
-def refuse_constant(name: str) -> object:
-    raise SealError("", f"holds {name}, which is not a number")
-
-
-def a_visit(value: object) -> tuple[uuid.UUID, str, str]:
-    """The visit's id, the person's reference and initials."""
-    if not isinstance(value, dict) or value.keys() != {"id", "reference", "initials"}:
-        raise SealError("visit", "must be an object with id, reference and initials")
-    reference = a_text(value["reference"], "visit.reference", 40)
-    if not reference:
-        raise SealError("visit.reference", "is empty; give the clinic's own reference")
-    return an_id(value["id"], "visit.id"), reference, a_text(value["initials"], "visit.initials", 12)
-
-
-def an_id(value: object, field: str) -> uuid.UUID:
-    try:
-        return uuid.UUID(value if isinstance(value, str) else "")
-    except ValueError:
-        raise SealError(field, "is not an id") from None
-
-
-def a_hash(value: object, field: str) -> str:
-    if not isinstance(value, str) or len(value) != 64 or set(value) - set("0123456789abcdef"):
-        raise SealError(field, "is not a SHA-256 in hex")
-    return value
-
-
-def a_text(value: object, field: str, most: int) -> str:
-    """The text without space round it. Raises SealError when it is none, is too long or holds control characters."""
-    if not isinstance(value, str):
-        raise SealError(field, "is not text")
-    text = value.strip()
-    if len(text) > most:
-        raise SealError(field, f"is longer than {most} characters")
-    if any(ord(character) < 32 or 0xD800 <= ord(character) < 0xE000 for character in text):
-        raise SealError(field, "holds a character that cannot be printed")
-    return text
-
-
-def a_count(value: object, field: str) -> int:
-    if type(value) is not int or not 0 < value < 1_000_000:
-        raise SealError(field, "is not a whole number above zero")
-    return value
-
-
-def a_day(value: object, field: str) -> date | None:
-    if value is None:
-        return None
-    try:
-        return date.fromisoformat(value if isinstance(value, str) else "")
-    except ValueError:
-        raise SealError(field, "is not a day such as 2026-12-05") from None
-
-
-def some_objects(value: object, field: str, least: int, most: int) -> tuple[dict, ...]:
-    if not isinstance(value, list) or not all(isinstance(item, dict) for item in value):
-        raise SealError(field, "is not a list of objects")
-    if not least <= len(value) <= most:
-        raise SealError(field, f"must hold {least} to {most}")
-    return tuple(value)
-
-
-def some_replies(value: object) -> tuple[tuple[uuid.UUID, str], ...]:
-    """The queries that are answered, with what is said to each."""
-    replies = some_objects(value or [], "replies", least=0, most=20)
-    for reply in replies:
-        if reply.keys() != {"query", "says"}:
-            raise SealError("replies", "must hold objects with query and says")
-    return tuple(
-        (an_id(reply["query"], "replies.query"), a_text(reply["says"], "replies.says", 500))
-        for reply in replies
-    )
+        return read_json(raw.decode("utf-8"))
+    except UnicodeDecodeError:
+        raise SealError("", "is not JSON.") from None

@@ -7,13 +7,12 @@ from functools import wraps
 from django.core.exceptions import RequestDataTooBig
 from django.http import Http404, HttpRequest, JsonResponse
 from django.middleware.csrf import get_token
-from django.utils.dateparse import parse_datetime
 from django.utils.translation import gettext as _
 from django.views.decorators.csrf import requires_csrf_token
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from capture import lookups, services, sync
-from capture.seal import SealError, a_text, an_id, loaded
+from capture.seal import SealError, read_planned_visit
 from project.access import CLINIC, may_enter
 
 
@@ -68,31 +67,15 @@ def phone(request: HttpRequest) -> JsonResponse:
 @for_phones
 def plan_visit(request: HttpRequest) -> JsonResponse:
     """A visit made on the phone; asked twice, it is made once."""
-    wanted = loaded(request.body)
-    reference = a_text(wanted.get("reference"), "reference", 40)
-    if not reference:
-        raise SealError("reference", _("is empty; give the clinic's own reference"))
+    wanted = read_planned_visit(request.body)
     visit, made = services.plan_visit(
         request.member,
-        an_id(wanted.get("id"), "id"),
-        reference,
-        a_text(wanted.get("initials") or "", "initials", 12),
-        a_time(wanted.get("planned_for")),
+        wanted["id"],
+        wanted["reference"],
+        wanted["initials"] or "",
+        wanted["planned_for"],
     )
     return no_store(JsonResponse(as_json(visit), status=201 if made else 200))
-
-
-def a_time(value: object):
-    """A time with its zone, or None. Raises SealError."""
-    if value is None:
-        return None
-    try:
-        time = parse_datetime(value if isinstance(value, str) else "")
-    except ValueError:
-        time = None
-    if time is None or time.tzinfo is None:
-        raise SealError("planned_for", _("is not a time"))
-    return time
 
 
 @require_http_methods(["PUT"])

@@ -50,22 +50,27 @@ def test_the_hash_is_sha256_of_the_bytes():
         ({"parent_sha256": "12ab"}, "parent_sha256"),
         ({"parent_sha256": ["x"]}, "parent_sha256"),
         ({"visit": None}, "visit"),
-        ({"visit": {"id": GOOD["id"], "reference": "a"}}, "visit"),
+        ({"visit": {"id": GOOD["id"], "reference": "a"}}, "visit.initials"),
         ({"visit": {"id": GOOD["id"], "reference": "  ", "initials": ""}}, "visit.reference"),
         ({"visit": {"id": GOOD["id"], "reference": "x" * 41, "initials": ""}}, "visit.reference"),
         ({"visit": {"id": GOOD["id"], "reference": "a\u0000b", "initials": ""}}, "visit.reference"),
         ({"workshop": "tarn street"}, "workshop"),
         ({"catalogue_version": 0}, "catalogue_version"),
         ({"catalogue_version": True}, "catalogue_version"),
-        ({"catalogue_version": 1.0}, "catalogue_version"),
+        ({"catalogue_version": 1.5}, "catalogue_version"),
         ({"book_sha256": "G" * 64}, "book_sha256"),
         ({"need_by": "11 Dec"}, "need_by"),
         ({"deliver_to": "x" * 201}, "deliver_to"),
         ({"deliver_to": 3}, "deliver_to"),
         ({"entries": []}, "entries"),
         ({"entries": [{}, {}, {}]}, "entries"),
-        ({"entries": ["one"]}, "entries"),
+        ({"entries": ["one"]}, "entries.0"),
         ({"photos": {}}, "photos"),
+        ({"photos": [{"sha256": "0" * 64, "bytes": 5, "view": "rear", "entry": 0}]}, "photos.0.view"),
+        ({"photos": [{"sha256": "0" * 64, "bytes": -5, "view": "side", "entry": 0}]}, "photos.0.bytes"),
+        ({"photos": [{"sha256": "0" * 64, "bytes": 5, "view": "side", "entry": 2}]}, "photos.0.entry"),
+        ({"replies": [{"query": "x", "says": "yes"}]}, "replies.0.query"),
+        ({"replies": [{"query": GOOD["id"], "says": "x" * 501}]}, "replies.0.says"),
         ({"colour": "slate"}, "colour"),
     ],
 )
@@ -82,17 +87,17 @@ def test_a_missing_key_is_told():
     with pytest.raises(SealError) as error:
         read_seal(json.dumps(without).encode())
 
-    assert str(error.value) == "visit: is missing"
+    assert str(error.value) == "visit: is missing."
 
 
 @pytest.mark.parametrize(
     ("bytes_sent", "says"),
     [
-        (b"", "is not JSON"),
-        (b"\xff\xfe", "is not JSON"),
-        (b"[" * 200_000, "is not JSON"),
-        (b"[]", "is not a JSON object"),
-        (b'{"a": NaN}', "holds NaN, which is not a number"),
+        (b"", "not JSON"),
+        (b"\xff\xfe", "not JSON"),
+        (b"[" * 200_000, "nested too deeply"),
+        (b"[]", "should be a group of fields"),
+        (b'{"a": NaN}', "NaN is no number"),
         (b'{"schema": 1, "schema": 2}', "schema: is given twice"),
         (b"{" + b" " * MAX_BYTES + b"}", f"is longer than {MAX_BYTES} bytes"),
     ],
@@ -101,4 +106,4 @@ def test_bytes_that_are_no_seal(bytes_sent, says):
     with pytest.raises(SealError) as error:
         read_seal(bytes_sent)
 
-    assert str(error.value) == says
+    assert says in str(error.value)
