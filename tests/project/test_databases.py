@@ -43,6 +43,8 @@ def test_sqlite_is_opened_so_that_nothing_acknowledged_is_lost():
     if connection.vendor != "sqlite":
         return
     with connection.cursor() as cursor:
-        got = {name: cursor.execute(f"PRAGMA {name}").fetchone()[0] for name in ("synchronous", "foreign_keys")}
+        got = {
+            name: cursor.execute(f"PRAGMA {name}").fetchone()[0] for name in ("synchronous", "foreign_keys")
+        }
 
     assert got == {"synchronous": 2, "foreign_keys": 1}  # 2 is FULL, sqlite.org/pragma.html

@@ -76,7 +76,9 @@ def test_a_half_made_environment_is_made_anew(elsewhere, monkeypatch):
 
 def test_a_failing_command_is_one_sentence_and_its_words_are_kept(elsewhere):
     with pytest.raises(environment.SetUpFailed, match=r"could not\. Its own words are in var/setup\.log"):
-        environment.quietly([sys.executable, "-c", "print('what went wrong'); raise SystemExit(3)"], "could not.")
+        environment.quietly(
+            [sys.executable, "-c", "print('what went wrong'); raise SystemExit(3)"], "could not."
+        )
 
     assert "what went wrong" in (elsewhere / "var" / "setup.log").read_text()
 
@@ -100,17 +102,25 @@ def test_two_set_ups_take_turns(elsewhere, capsys):
 
 
 def test_the_command_without_words_says_what_there_is():
-    said = subprocess.run([sys.executable, "-m", "project"], cwd=environment.ROOT, capture_output=True, text=True)
+    said = subprocess.run(
+        [sys.executable, "-m", "project"], cwd=environment.ROOT, capture_output=True, text=True
+    )
 
     assert said.returncode == 0
     assert "python3 -m project demo" in said.stdout
 
-    wrong = subprocess.run([sys.executable, "-m", "project", "dmeo"], cwd=environment.ROOT, capture_output=True, text=True)
+    wrong = subprocess.run(
+        [sys.executable, "-m", "project", "dmeo"], cwd=environment.ROOT, capture_output=True, text=True
+    )
     assert wrong.returncode == 2
 
 
 def test_the_set_up_imports_nothing_that_must_be_installed_first():
-    code = "import sys, project.environment, project.__main__; print([m for m in sys.modules if 'django' in m])"
-    said = subprocess.run([sys.executable, "-S", "-c", code], cwd=environment.ROOT, capture_output=True, text=True)
+    code = (
+        "import sys, project.environment, project.__main__; print([m for m in sys.modules if 'django' in m])"
+    )
+    said = subprocess.run(
+        [sys.executable, "-S", "-c", code], cwd=environment.ROOT, capture_output=True, text=True
+    )
 
     assert (said.stdout.strip(), said.stderr) == ("[]", "")

@@ -1,0 +1,19 @@
+from django.urls import reverse
+
+
+def test_the_page_holds_nobodys_data(client_for, clinician, fabricator, built_pages):
+    from tests import factories
+
+    order = factories.order(clinician, fabricator.organisation)
+
+    answer = client_for(clinician).get(reverse("capture:visits"))
+
+    page = answer.content.decode()
+    assert answer.status_code == 200
+    assert answer.headers["Cache-Control"] == "no-cache"
+    assert order.person.reference not in page
+    assert clinician.organisation.name not in page
+
+
+def test_the_wrong_verb_is_refused(client_for, clinician, built_pages):
+    assert client_for(clinician).post(reverse("capture:visits")).status_code == 405
