@@ -50,7 +50,9 @@ def load_workshop(name: str, file: str) -> None:
     content = json.loads((HERE / "catalogues" / f"{file}.json").read_text())
     newest = workshop.catalogues.order_by("-version").first()
     if newest is None or newest.content != content:
-        Catalogue.objects.create(workshop=workshop, version=newest.version + 1 if newest else 1, content=content)
+        Catalogue.objects.create(
+            workshop=workshop, version=newest.version + 1 if newest else 1, content=content
+        )
 
 
 def load_member(mail: str, name: str, initials: str, role: str, organisation: str) -> None:

@@ -24,7 +24,9 @@ class Order(models.Model):
     visit = models.ForeignKey(Visit, on_delete=models.PROTECT, related_name="orders")
     state = models.CharField(max_length=12, choices=State.choices, default=State.SENT)
     revision_number = models.PositiveIntegerField(help_text="the revision that counts now")
-    contested = models.BooleanField(default=False, help_text="two seals with one parent: the clinic must pick")
+    contested = models.BooleanField(
+        default=False, help_text="two seals with one parent: the clinic must pick"
+    )
     need_by = models.DateField(null=True, blank=True)
     deliver_to = models.CharField(max_length=200, blank=True)
     created_at = models.DateTimeField(auto_now_add=True)

@@ -73,7 +73,10 @@ def sign_in(site, browser):
         contexts.append(context)
         page = context.new_page()
         page.on("pageerror", lambda error: wrong.append(str(error)))
-        page.on("console", lambda said: wrong.append(said.text) if "Content Security Policy" in said.text else None)
+        page.on(
+            "console",
+            lambda said: wrong.append(said.text) if "Content Security Policy" in said.text else None,
+        )
         page.goto("/")
         page.get_by_label("Mail address").fill(mail)
         page.get_by_label("Password").fill(world.PASSWORD)

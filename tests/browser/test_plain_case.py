@@ -118,4 +118,6 @@ def test_a_stale_revision_is_not_confirmed(sign_in):
 
     expect(desk.locator("main")).to_contain_text("387")  # 400 − 12.7 = 387.3, down to a whole mm
     expect(desk.locator("main")).to_contain_text("381")
-    assert desk.get_by_role("button", name="Confirm revision 2").count() == 0 or "changed" in desk.inner_text("main")
+    assert desk.get_by_role("button", name="Confirm revision 2").count() == 0 or "changed" in desk.inner_text(
+        "main"
+    )

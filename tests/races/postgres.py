@@ -30,12 +30,36 @@ def cluster() -> Iterator[str]:
     data, ctl = home / "data", str(programs() / "pg_ctl")
 
     def run(*command: str) -> None:
-        subprocess.run(command, check=True, cwd=home, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, **user)
+        subprocess.run(
+            command, check=True, cwd=home, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, **user
+        )
 
     try:
-        run(str(programs() / "initdb"), "-D", str(data), "-U", "tests", "--auth=trust", "-E", "UTF8", "--no-sync")
-        run(ctl, "-D", str(data), "-w", "-l", str(home / "log"), "-o", f"-k {home} -c listen_addresses= -F", "start")
+        run(
+            str(programs() / "initdb"),
+            "-D",
+            str(data),
+            "-U",
+            "tests",
+            "--auth=trust",
+            "-E",
+            "UTF8",
+            "--no-sync",
+        )
+        run(
+            ctl,
+            "-D",
+            str(data),
+            "-w",
+            "-l",
+            str(home / "log"),
+            "-o",
+            f"-k {home} -c listen_addresses= -F",
+            "start",
+        )
         yield f"postgresql://tests@{str(home).replace('/', '%2F')}/postgres"
     finally:
-        subprocess.run([ctl, "-D", str(data), "-m", "immediate", "stop"], cwd=home, capture_output=True, **user)
+        subprocess.run(
+            [ctl, "-D", str(data), "-m", "immediate", "stop"], cwd=home, capture_output=True, **user
+        )
         shutil.rmtree(home, ignore_errors=True)

@@ -49,7 +49,9 @@ def at_once(count: int, act: Callable[[int], object]) -> list[str]:
 
 
 def people() -> tuple[Member, Member]:
-    return factories.member("clinician", factories.clinic()), factories.member("fabricator", factories.workshop())
+    return factories.member("clinician", factories.clinic()), factories.member(
+        "fabricator", factories.workshop()
+    )
 
 
 def confirm_twenty_times() -> dict:

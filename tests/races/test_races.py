@@ -16,7 +16,11 @@ ROOT = Path(__file__).resolve().parent.parent.parent
 @pytest.fixture(scope="module", params=["sqlite", "postgresql"])
 def came(request, tmp_path_factory):
     """What came of the races on this database."""
-    surroundings = {**os.environ, "SHANKLINE_DEMO": "1", "SHANKLINE_VAR": str(tmp_path_factory.mktemp("races"))}
+    surroundings = {
+        **os.environ,
+        "SHANKLINE_DEMO": "1",
+        "SHANKLINE_VAR": str(tmp_path_factory.mktemp("races")),
+    }
     if request.param == "sqlite":
         return raced(surroundings)
     with postgres.cluster() as address:

@@ -12,7 +12,10 @@ from tests import factories
 @pytest.fixture
 def three(clinician):
     ids = [clinician.id, clinician.organisation_id, clinician.user_id]
-    return [record(clinician.id, f"move {number}", clinician, number=number, of=str(ids[0])) for number in range(3)]
+    return [
+        record(clinician.id, f"move {number}", clinician, number=number, of=str(ids[0]))
+        for number in range(3)
+    ]
 
 
 def without_triggers(act):
