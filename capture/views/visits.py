@@ -2,12 +2,14 @@
 
 from django.http import HttpRequest, HttpResponse
 from django.utils.translation import get_language
+from django.views.decorators.gzip import gzip_page
 from django.views.decorators.http import require_safe
 
 from project import build
 from project.access import CLINIC, for_members
 
 
+@gzip_page  # it holds no secret that its compressed length could tell
 @require_safe
 @for_members(*CLINIC)
 def visits(request: HttpRequest) -> HttpResponse:

@@ -1,3 +1,5 @@
+import gzip
+
 from django.urls import reverse
 
 
@@ -17,3 +19,10 @@ def test_the_page_holds_nobodys_data(client_for, clinician, fabricator, built_pa
 
 def test_the_wrong_verb_is_refused(client_for, clinician, built_pages):
     assert client_for(clinician).post(reverse("capture:visits")).status_code == 405
+
+
+def test_the_page_is_sent_compressed(client_for, clinician, built_pages):
+    answer = client_for(clinician).get(reverse("capture:visits"), headers={"Accept-Encoding": "gzip"})
+
+    assert answer.headers["Content-Encoding"] == "gzip"
+    assert b"main.js" in gzip.decompress(answer.content)
