@@ -20,8 +20,8 @@ class Adapter(DefaultAccountAdapter):
 class MemberMiddleware:
     """Sets `request.member` (None for a stranger), and sends a member without a second factor to set one up."""
 
-    # Where a member without a second factor may still go: setting it up, and out.
-    OPEN = ("/accounts/", "/static/")
+    # Where a member without a second factor may still go: setting it up, out, and where anybody may.
+    OPEN = ("/accounts/", "/static/", "/h/")
 
     def __init__(self, get_response) -> None:
         self.get_response = get_response

@@ -152,6 +152,7 @@ DEFAULT_FROM_EMAIL = env.text("SHANKLINE_MAIL_FROM", "shankline@localhost")
 LOGGING = {
     "version": 1,
     "disable_existing_loggers": False,
-    "handlers": {"console": {"class": "logging.StreamHandler"}},
+    "filters": {"without_tokens": {"()": "project.logs.WithoutTokens"}},
+    "handlers": {"console": {"class": "logging.StreamHandler", "filters": ["without_tokens"]}},
     "root": {"handlers": ["console"], "level": "WARNING"},
 }
