@@ -65,7 +65,9 @@ def one_at_a_time() -> Iterator[None]:
 def fingerprint() -> str:
     """Changes whenever what `.venv` should hold does."""
     sources = [(ROOT / name).read_bytes() for name in ("pyproject.toml", "constraints.txt")]
-    return hashlib.sha256(b"\0".join([*sources, sys.version.encode(), str(ROOT).encode()])).hexdigest()
+    return hashlib.sha256(
+        b"\0".join([*sources, str(sys.version_info[:3]).encode(), str(ROOT).encode()])
+    ).hexdigest()
 
 
 def system_packages(wanted: dict) -> None:
