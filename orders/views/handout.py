@@ -1,0 +1,45 @@
+"""The patient's page, behind its link: no sign-in, and nothing that a visit uses up."""
+
+from collections.abc import Callable
+from functools import wraps
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.views.decorators.http import require_safe
+
+from orders import handout as links
+from orders.handout_page import call_address, handout_page
+
+GONE = {"wrong": 404, "expired": 410, "withdrawn": 410}
+
+
+def kept_private(view: Callable) -> Callable:
+    """The link is told to nobody, found by no search, and the page kept nowhere."""
+
+    @wraps(view)
+    def private(request: HttpRequest, *args, **kwargs) -> HttpResponse:
+        response = view(request, *args, **kwargs)
+        response["Referrer-Policy"] = "no-referrer"
+        response["X-Robots-Tag"] = "noindex, nofollow, noarchive"
+        response["Cache-Control"] = "no-store, private"
+        return response
+
+    return private
+
+
+@kept_private
+@require_safe
+def handout(request: HttpRequest, token: str) -> HttpResponse:
+    """How to put this shell on, take it off and look after it; or, kindly, why there is nothing here."""
+    try:
+        found = links.opened(token)
+    except links.LinkDead as dead:
+        return gone(request, dead)
+    return render(request, "orders/handout.html", handout_page(found))
+
+
+def gone(request: HttpRequest, dead: links.LinkDead) -> HttpResponse:
+    """What to do about a link that doesn't open, with the clinic's number where the link was once right."""
+    clinic = dead.handout.order.clinic if dead.handout else None
+    context = {"why": dead.why, "clinic": clinic, "call": call_address(clinic)}
+    return render(request, "orders/handout_gone.html", context, status=GONE[dead.why])
