@@ -26,6 +26,8 @@ EVENT_WORDS = {
     "pick": noop("version picked"),
     "confirm": noop("confirmed"),
     "cancel": noop("cancelled"),
+    "handout made": noop("handout link made"),
+    "handout withdrawn": noop("handout link withdrawn"),
 }
 PINS = {"one": noop("one pin"), "several": noop("several pins")}
 PROFILES = {"low": noop("low"), "high": noop("high")}

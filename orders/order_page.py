@@ -27,6 +27,8 @@ HAPPENED = {
     "pick": noop("The clinic picked between two versions"),
     "confirm": noop("Confirmed"),
     "cancel": noop("Cancelled"),
+    "handout made": noop("Handout link made"),
+    "handout withdrawn": noop("Handout link withdrawn"),
 }
 FITTED = ("knee.", "foot.", "footwear", "construction", "service_points", "moving_part")
 WANTED = ("shell.",)

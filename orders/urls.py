@@ -1,11 +1,17 @@
 from django.urls import path
 
-from orders.views import bench, handout, order
+from orders.views import bench, clinic, clinic_handout, clinic_orders, handout, order
 
 app_name = "orders"
 urlpatterns = [
     path("bench/", bench.bench, name="bench"),
     path("bench/<uuid:order_id>/", order.order, name="order"),
     path("bench/<uuid:order_id>/confirm", order.confirm, name="confirm"),
+    path("orders/", clinic_orders.orders, name="clinic-orders"),
+    path("orders/<uuid:order_id>/", clinic.order, name="clinic-order"),
+    path("orders/<uuid:order_id>/pick", clinic.pick, name="clinic-pick"),
+    path("orders/<uuid:order_id>/cancel", clinic.cancel, name="clinic-cancel"),
+    path("orders/<uuid:order_id>/handout", clinic_handout.make, name="handout-make"),
+    path("orders/<uuid:order_id>/handout/withdraw", clinic_handout.withdraw, name="handout-withdraw"),
     path("h/<str:token>/", handout.handout, name="handout"),
 ]

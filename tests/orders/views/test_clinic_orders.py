@@ -1,0 +1,145 @@
+from datetime import timedelta
+
+import pytest
+from django.urls import reverse
+from django.utils import timezone
+
+from orders import clinic_list, moves
+from orders.models import Order, Query
+from orders.models.event import note_look
+from tests import factories
+
+pytestmark = pytest.mark.django_db
+URL = "/orders/"
+
+
+def entry(reference, **changes):
+    return factories.entry(reference=reference, **changes)
+
+
+@pytest.fixture
+def send(clinician, fabricator):
+    """Sends a plain order under a reference."""
+    return lambda reference: factories.order(clinician, fabricator.organisation, entry(reference))
+
+
+def groups(client, **asked):
+    """Each group of the page with its references."""
+    return {
+        group.key: [order.person.reference for order in group.orders]
+        for group in client.get(URL, asked).context["groups"]
+    }
+
+
+def test_list_answers_reading_only(client_for, clinician):
+    assert client_for(clinician).post(URL).status_code == 405
+
+
+def test_stranger_is_sent_to_sign_in_and_a_workshop_finds_nothing(client_for, fabricator):
+    assert client_for(None).get(URL)["Location"].startswith("/accounts/login/")
+    assert client_for(fabricator).get(URL).status_code == 404
+
+
+def test_other_clinic_sees_none_of_it(client_for, clinician, other_clinician, send):
+    send("NF-1")
+
+    assert groups(client_for(clinician)) == {"not-opened": ["NF-1"]}
+    assert groups(client_for(other_clinician)) == {}
+    assert groups(client_for(clinician), find="nf") == {"not-opened": ["NF-1"]}
+    assert groups(client_for(other_clinician), find="nf") == {}
+
+
+def test_orders_stand_by_what_they_wait_for(client_for, clinician, lead, fabricator, send):
+    contested, queried, opened, confirmed = (send(f"NF-{n}") for n in (1, 2, 4, 5))
+    send("NF-3")
+    cancelled = send("NF-6")
+    Order.objects.filter(id=contested.id).update(contested=True)
+    moves.query(queried, fabricator, queried.current, "left", "girth", "Sure?")
+    note_look(opened.id, fabricator)
+    moves.confirm(confirmed, confirmed.current.seal.sha256, fabricator)
+    moves.cancel(cancelled, clinician)
+
+    assert groups(client_for(lead)) == {
+        "pick": ["NF-1"],
+        "reply": ["NF-2"],
+        "not-opened": ["NF-3"],
+        "opened": ["NF-4"],
+        "confirmed": ["NF-5"],
+    }
+    assert groups(client_for(lead), show="cancelled") == {"cancelled": ["NF-6"]}
+    assert groups(client_for(lead), find="nf-6") == {"cancelled": ["NF-6"]}
+
+
+def test_order_opened_by_its_own_clinic_alone_is_not_opened_yet(client_for, clinician, send):
+    note_look(send("NF-1").id, clinician)
+
+    assert groups(client_for(clinician)) == {"not-opened": ["NF-1"]}
+
+
+def test_revision_sent_after_the_workshop_looked_is_not_opened_yet(client_for, clinician, fabricator, send):
+    order = send("NF-1")
+    note_look(order.id, fabricator)
+    factories.correction(order, clinician, entry("NF-1", girth=["15", "15"]))
+
+    assert groups(client_for(clinician)) == {"not-opened": ["NF-1"]}
+
+
+def test_longest_asked_comes_first_and_says_how_long(client_for, clinician, fabricator, send):
+    for reference, minutes in (("NF-1", 5), ("NF-2", 50)):
+        order = send(reference)
+        asked = moves.query(order, fabricator, order.current, "left", "girth", "Sure?")
+        Query.objects.filter(id=asked.id).update(asked_at=timezone.now() - timedelta(minutes=minutes))
+
+    answer = client_for(clinician).get(URL)
+
+    assert groups(client_for(clinician)) == {"reply": ["NF-2", "NF-1"]}
+    assert "50 min ago" in answer.content.decode()
+
+
+def test_two_shells_name_both_sides(client_for, clinician, fabricator):
+    factories.order(clinician, fabricator.organisation, entry("NF-1"), entry("NF-1", side="right"))
+
+    text = client_for(clinician).get(URL).content.decode()
+
+    assert "left, right" in text
+    assert text.count('class="fg fg-mark"') == 2
+
+
+def test_more_orders_make_no_more_queries(
+    client_for, clinician, send, django_assert_num_queries, django_assert_max_num_queries
+):
+    client = client_for(clinician)
+    send("NF-1")
+    with django_assert_max_num_queries(10) as one:
+        client.get(URL)
+
+    for n in range(2, 7):
+        send(f"NF-{n}")
+
+    with django_assert_num_queries(len(one)):
+        client.get(URL)
+
+
+def test_what_is_left_out_is_said(client_for, clinician, send, monkeypatch):
+    monkeypatch.setattr(clinic_list, "GROUP_ROWS", 2)
+    for n in range(5):
+        send(f"NF-{n}")
+
+    text = client_for(clinician).get(URL).content.decode()
+
+    assert "3 more are not shown. Find them by their reference." in text
+
+
+def test_nothing_found_says_what_to_do(client_for, clinician):
+    text = client_for(clinician).get(URL, {"find": "<b>"}).content.decode()
+
+    assert "No order has that in its reference." in text
+    assert "<b></" not in text
+    assert "&lt;b&gt;" in text
+
+
+def test_lead_has_a_way_to_the_members_and_a_clinician_has_not(client_for, clinician, lead):
+    link = f'href="{reverse("members")}"'
+
+    assert link in client_for(lead).get(URL).content.decode()
+    assert link not in client_for(clinician).get(URL).content.decode()
