@@ -36,11 +36,17 @@ ADDRESSES = {
         "get",
         set(),
     ),  # nobody has sent this one; whose photos one may see has tests of its own
+    "orders:clinic-orders": ("get", CLINIC),
+    "orders:clinic-order": ("get", {"clinician", "lead"}),
+    "orders:clinic-pick": ("post", {"clinician", "lead"}),
+    "orders:clinic-cancel": ("post", {"clinician", "lead"}),
+    "orders:handout-make": ("post", {"clinician", "lead"}),
+    "orders:handout-withdraw": ("post", {"clinician", "lead"}),
     "orders:bench": ("get", WORKSHOP),
     "orders:order": ("get", {"fabricator"}),
     "orders:confirm": ("post", {"fabricator"}),
 }
-OPEN = {"join"}  # behind a token, with tests of its own
+OPEN = {"join", "orders:handout"}  # behind a token, with tests of its own
 
 
 def addresses(resolver: URLResolver | None = None, space: str = "", before: str = "") -> dict[str, list[str]]:

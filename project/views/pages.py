@@ -8,8 +8,10 @@ from project.access import for_members
 
 @for_members()
 def home(request: HttpRequest) -> HttpResponse:
-    """Each to their own first page."""
-    return redirect("capture:visits" if request.member.in_clinic else "orders:bench")
+    """Each to their own first page: a lead sees what is waiting, a clinician the visits, a fabricator the bench."""
+    if request.member.in_workshop:
+        return redirect("orders:bench")
+    return redirect("orders:clinic-orders" if request.member.is_lead else "capture:visits")
 
 
 def nothing_here(request: HttpRequest) -> HttpResponse:

@@ -10,7 +10,9 @@ def second_factor(settings):
     settings.SECOND_FACTOR = True
 
 
-def test_a_member_without_a_second_factor_is_sent_to_set_one_up(second_factor, client_for, clinician, built_pages):
+def test_a_member_without_a_second_factor_is_sent_to_set_one_up(
+    second_factor, client_for, clinician, built_pages
+):
     client = client_for(clinician)
 
     assert client.get(reverse("capture:visits")).url == reverse("mfa_index")
@@ -48,6 +50,6 @@ def test_each_has_their_own_first_page(client_for, clinician, lead, fabricator):
     home = reverse("home")
 
     assert client_for(clinician).get(home).url == reverse("capture:visits")
-    assert client_for(lead).get(home).url == reverse("capture:visits")
+    assert client_for(lead).get(home).url == reverse("orders:clinic-orders")
     assert client_for(fabricator).get(home).url == reverse("orders:bench")
     assert client_for().get(home).url.startswith(reverse("account_login"))
