@@ -10,17 +10,25 @@ from dataclasses import dataclass
 from django.db import IntegrityError, transaction
 from django.http import Http404
 
-from capture.models import Seal
+from capture.models import Photo, Seal
 from capture.seal import SealContent, SealError, read_seal, sha256_of
 from project.models import Member
 
 
 @dataclass(frozen=True)
 class Outcome:
-    """What became of a seal: the order it is now part of, or what the clinician must know."""
+    """What became of a seal: the order it is now part of, the photos it waits for, or what the clinician must know."""
 
     order: dict | None
     says: str | None = None
+    waits_for: tuple[str, ...] = ()  # hashes of photos that have not come yet
+
+    @property
+    def word(self) -> str:
+        """ordered, waiting (for photos; it becomes an order once they are here) or kept."""
+        if self.order:
+            return "ordered"
+        return "waiting" if self.waits_for else "kept"
 
 
 Receiver = Callable[[Seal, SealContent, Member], Outcome]
@@ -68,7 +76,8 @@ def take_seal(member: Member, order_id: uuid.UUID, sha256: str, raw: bytes) -> d
     if becomes.clinic_of(order_id) not in {None, member.organisation_id}:
         raise Http404
     seal = kept(member, content, sha256, raw)
-    return receipt(seal, becomes.receive(seal, content, member))
+    outcome = becomes.receive(seal, content, member)
+    return receipt(seal, outcome, photo_states(seal, content))
 
 
 def kept(member: Member, content: SealContent, sha256: str, raw: bytes) -> Seal:
@@ -90,7 +99,14 @@ def kept(member: Member, content: SealContent, sha256: str, raw: bytes) -> Seal:
         return seal
 
 
-def receipt(seal: Seal, outcome: Outcome) -> dict:
+def photo_states(seal: Seal, content: SealContent) -> dict[str, str]:
+    """Each hash of the seal's photo list, once and in its order: kept, set_aside, or missing while it has not come."""
+    named = dict.fromkeys(photo["sha256"] for photo in content.photos)
+    here = Photo.objects.filter(clinic_id=seal.clinic_id, sha256__in=named).values_list("sha256", "state")
+    return dict.fromkeys(named, "missing") | dict(here)
+
+
+def receipt(seal: Seal, outcome: Outcome, photos: dict[str, str]) -> dict:
     """What the phone compares with what it sent. Only this counts as received."""
     return {
         "schema": "shankline-receipt-1",
@@ -98,8 +114,9 @@ def receipt(seal: Seal, outcome: Outcome) -> dict:
         "sha256": seal.sha256,
         "bytes": len(seal.raw),
         "received_at": seal.received_at.isoformat(),
-        "outcome": "ordered" if outcome.order else "kept",
+        "outcome": outcome.word,
         "order": outcome.order,
         "says": outcome.says,
-        "photos": [],
+        "photos": [{"sha256": sha256, "state": state} for sha256, state in photos.items()],
+        "photos_missing": list(outcome.waits_for),
     }

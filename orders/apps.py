@@ -6,6 +6,7 @@ class OrdersConfig(AppConfig):
     default_auto_field = "django.db.models.BigAutoField"
 
     def ready(self) -> None:
-        from orders import intake  # needs the models, which are there only now
+        from orders import intake, photos  # they need the models, which are there only now
 
         intake.register()
+        photos.register()

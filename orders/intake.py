@@ -12,7 +12,7 @@ from capture.models import Seal
 from capture.seal import SealContent, read_seal
 from orders import moves
 from orders.lookups import for_phone
-from orders.models import Catalogue, Order, Query, Revision, Rival
+from orders.models import Catalogue, Order, PhotoUse, Query, Revision, Rival
 from orders.reckon import ENGINE_VERSION, reckon
 from orders.reckoning.entry import EntryError
 from orders.rulebook.book import load_book
@@ -27,6 +27,14 @@ class Kept(Exception):
     def __init__(self, says: str) -> None:
         super().__init__(says)
         self.says = says
+
+
+class Waits(Exception):
+    """The seal is stored and becomes a revision once the photos with these hashes have come."""
+
+    def __init__(self, sha256s: tuple[str, ...]) -> None:
+        super().__init__(f"{len(sha256s)} photos have not come yet")
+        self.sha256s = sha256s
 
 
 def register() -> None:
@@ -48,6 +56,8 @@ def receive(seal: Seal, content: SealContent, member: Member) -> sync.Outcome:
         revision, says = ordered(seal, content, member)
     except Kept as kept:
         return sync.Outcome(order=None, says=kept.says)
+    except Waits as waits:
+        return sync.Outcome(order=None, waits_for=waits.sha256s)
     return sync.Outcome(order=as_told(revision.order, revision.number), says=says)
 
 
@@ -57,9 +67,10 @@ def as_told(order: Order, number: int) -> dict:
 
 
 def ordered(seal: Seal, content: SealContent, member: Member) -> tuple[Revision, str | None]:
-    """The revision that this seal makes, and what its sender should know. Raises Kept."""
+    """The revision that this seal makes, and what its sender should know. Raises Kept, Waits."""
     catalogue = catalogue_named(content)
     reckoned = reckoned_anew(content, catalogue)
+    wait_for_photos(seal, content)
     order = Order.objects.filter(id=content.id).first()
     try:
         if order is None:
@@ -109,6 +120,28 @@ def reckoned_anew(content: SealContent, catalogue: Catalogue) -> dict:
     }
 
 
+def wait_for_photos(seal: Seal, content: SealContent) -> None:
+    """Writes down which photos the seal names. Raises Waits while one of them is neither kept nor set aside.
+
+    Written down first, looked for second: a photo that comes in between then finds the seal that waits for it.
+    """
+    if any(photo["entry"] >= len(content.entries) for photo in content.photos):
+        raise Kept(
+            _("A photo is of a shell that is not in the order. Open it, look at its photos, then send.")
+        )
+    PhotoUse.objects.bulk_create(
+        (
+            PhotoUse(seal=seal, place=place, sha256=photo["sha256"], view=photo["view"], entry=photo["entry"])
+            for place, photo in enumerate(content.photos)
+        ),
+        ignore_conflicts=True,
+    )
+    states = sync.photo_states(seal, content)
+    missing = tuple(sha256 for sha256, state in states.items() if state == "missing")
+    if missing:
+        raise Waits(missing)
+
+
 def refuse_unsendable(result: dict) -> None:
     """Raises Kept with what stands in the way."""
     if result["sendable"]:
@@ -147,6 +180,8 @@ def next_revision(
     """The revision that follows the current one, when the seal was made from that one. Raises Kept, moves.Changed."""
     if catalogue.workshop_id != order.workshop_id:
         raise Kept(_("This order is with another workshop. Make a new order for this one."))
+    if was_followed(seal):
+        raise Kept(_("A later version of this order came first and counts. This one is kept."))
     if content.parent_sha256 != order.current.seal.sha256 or order.state not in moves.states_before(
         "correct"
     ):
@@ -155,6 +190,12 @@ def next_revision(
     revision = moves.new_revision(order, order.revision_number + 1, seal, catalogue, reckoned)
     moves.correct(order, revision, member, replies, need_by=content.need_by, deliver_to=content.deliver_to)
     return revision, says
+
+
+def was_followed(seal: Seal) -> bool:
+    """Whether a revision was made from a later seal of the same phone's: this one waited for photos too long."""
+    later = Revision.objects.filter(order_id=seal.order_id, seal__parent_sha256=seal.sha256)
+    return later.exists()
 
 
 def replies_to_open_queries(order: Order, content: SealContent) -> tuple[list[tuple[Query, str]], str | None]:
@@ -184,5 +225,7 @@ def picked_revision(order: Order, rival: Rival) -> Revision:
     """The unsaved revision that a kept seal makes when the clinic picks it. Raises Kept when it can't be one now."""
     content = read_seal(bytes(rival.seal.raw))
     catalogue = catalogue_named(content)
+    if catalogue.workshop_id != order.workshop_id:
+        raise Kept(_("This version was for another workshop. Make a new order for that one."))
     reckoned = reckoned_anew(content, catalogue)
     return moves.new_revision(order, order.revision_number + 1, rival.seal, catalogue, reckoned)

@@ -6,7 +6,8 @@ import json
 import uuid
 from pathlib import Path
 
-from capture import sync
+from capture import photo_access, sync
+from capture.models import Photo
 from orders.models import Catalogue, Order
 from orders.rulebook.book import load_book
 from project.models import Member, Organisation, User
@@ -114,3 +115,22 @@ def correction(to_order: Order, by: Member, *entries: dict, **changes) -> dict:
         **changes,
     )
     return sync.take_seal(by, to_order.id, hash_of(raw), raw)
+
+
+def named_photo(sha256: str, view: str = "side", entry: int = 0) -> dict:
+    """One line of a seal's photo list."""
+    return {"sha256": sha256, "bytes": 1000, "view": view, "entry": entry}
+
+
+def photo(by: Member, sha256: str, reason: str = "") -> Photo:
+    """A photo that has come, without its pictures: kept, or set aside for a reason. Tells whoever waits for it."""
+    kept = (
+        {"state": "set_aside", "reason": reason}
+        if reason
+        else {"state": "kept", "width": 1600, "height": 1200}
+    )
+    made = Photo.objects.create(
+        clinic_id=by.organisation_id, sha256=sha256, bytes=1000, uploaded_by=by, **kept
+    )
+    photo_access.arrived(made)
+    return made

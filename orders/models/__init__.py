@@ -5,6 +5,7 @@ from orders.models.event import Event, EventHead, Look
 from orders.models.handout import Handout
 from orders.models.mail import Mail
 from orders.models.order import Order, Revision
+from orders.models.photo_use import PhotoUse
 from orders.models.query import Query, Reply, Rival
 
 __all__ = [
@@ -15,6 +16,7 @@ __all__ = [
     "Look",
     "Mail",
     "Order",
+    "PhotoUse",
     "Query",
     "Reply",
     "Revision",
