@@ -36,9 +36,10 @@ WANTED = ("shell.",)
 
 @dataclass(frozen=True)
 class ShellShown:
-    """One shell of the page."""
+    """One shell of the page. `side` is a word to read, `entry_side` the entry's own."""
 
     side: str
+    entry_side: str
     level: str
     build: str
     colour: str
@@ -65,6 +66,7 @@ def shell_shown(shell: Shell, was: Shell | None) -> ShellShown:
     about = {"units", "side", "level"}
     return ShellShown(
         side=_(shell.side),
+        entry_side=shell.side,
         level=words_of("level", shell.entry["level"], "mm", shell.catalogue),
         build=options_in_short(shell, "wall", "rear", "top"),
         colour=options_in_short(shell, "colour", "finish"),

@@ -7,10 +7,10 @@ from fractions import Fraction
 from django.utils.translation import gettext as _
 
 from capture.sheet_fields import BY_KEY
+from orders.reckoning.entry import FIELDS_IN_ORDER
 from orders.reckoning.errors import Unreadable
 from orders.reckoning.typed import read_length
 from orders.wording import FREE_TEXTS, OTHER_LABELS, flat, label_of
-
 
 HOLD_READINGS = {"extra_girths", "service_points"}
 """Lists of objects with measurements among their keys."""
@@ -39,12 +39,13 @@ class TypedReading:
 
 
 def typed_readings(entry: dict) -> list[TypedReading]:
-    """The entry's measurements, in the entry's order; fields without a text are left out."""
+    """The entry's measurements, in the contract's order; fields without a text are left out."""
+    given = dict(flat(entry))
     return [
         TypedReading(path, label, text, understood(text, entry["units"]))
-        for path, value in flat(entry)
-        if is_reading(path)
-        for label, text in texts_of(path, value)
+        for path in FIELDS_IN_ORDER
+        if path in given and is_reading(path)
+        for label, text in texts_of(path, given[path])
     ]
 
 

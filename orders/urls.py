@@ -1,12 +1,16 @@
 from django.urls import path
 
-from orders.views import bench, clinic, clinic_handout, clinic_orders, handout, order
+from orders.views import bench, clinic, clinic_handout, clinic_orders, handout, order, query
 
 app_name = "orders"
 urlpatterns = [
     path("bench/", bench.bench, name="bench"),
     path("bench/<uuid:order_id>/", order.order, name="order"),
     path("bench/<uuid:order_id>/confirm", order.confirm, name="confirm"),
+    path("bench/<uuid:order_id>/ask", query.query_ask, name="query-ask"),
+    path(
+        "bench/<uuid:order_id>/queries/<uuid:query_id>/withdraw", query.query_withdraw, name="query-withdraw"
+    ),
     path("orders/", clinic_orders.orders, name="clinic-orders"),
     path("orders/<uuid:order_id>/", clinic.order, name="clinic-order"),
     path("orders/<uuid:order_id>/pick", clinic.pick, name="clinic-pick"),

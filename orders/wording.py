@@ -12,6 +12,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_noop as noop
 
 from capture.sheet_fields import BY_KEY
+from orders.reckoning.entry import FIELDS_IN_ORDER
 from orders.reckoning.errors import Unreadable
 from orders.reckoning.typed import read_length
 
@@ -69,11 +70,15 @@ class Answer:
 
 
 def answers(entry: dict, catalogue: dict) -> list[Answer]:
-    """Every field that the entry answers, in the entry's order, in words."""
+    """Every field that the entry answers, in the contract's order, in words.
+
+    Not in the order in which the entry happens to hold them: a database may keep an object's keys in its own.
+    """
+    given = dict(flat(entry))
     return [
-        Answer(path, label_of(path), words_of(path, value, entry["units"], catalogue))
-        for path, value in flat(entry)
-        if value is not None and path not in NOT_ANSWERS
+        Answer(path, label_of(path), words_of(path, given[path], entry["units"], catalogue))
+        for path in FIELDS_IN_ORDER
+        if given.get(path) is not None and path not in NOT_ANSWERS
     ]
 
 

@@ -45,6 +45,8 @@ ADDRESSES = {
     "orders:bench": ("get", WORKSHOP),
     "orders:order": ("get", {"fabricator"}),
     "orders:confirm": ("post", {"fabricator"}),
+    "orders:query-ask": ("post", {"fabricator"}),
+    "orders:query-withdraw": ("post", {"fabricator"}),
 }
 OPEN = {"join", "orders:handout"}  # behind a token, with tests of its own
 
@@ -91,6 +93,7 @@ def arguments_for(names, order, clinician) -> dict:
         "order_id": str(order.id),
         "member_id": clinician.id,
         "invitation_id": uuid.uuid4(),
+        "query_id": uuid.uuid4(),
         "sha256": order.current.seal.sha256,
         "offset": "0",
         "size": "320",

@@ -150,7 +150,8 @@ def _dotted(group: Group, path: str = "") -> Iterator[str]:
 
 
 # Every field of the entry by its dotted path: what a check may speak of.
-FIELDS = frozenset(_dotted(ENTRY))
+FIELDS_IN_ORDER = tuple(_dotted(ENTRY))
+FIELDS = frozenset(FIELDS_IN_ORDER)
 
 
 def read_entry(value) -> dict:

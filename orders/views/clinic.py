@@ -9,12 +9,13 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from orders import handout, moves
 from orders.access import order_to_read
-from orders.clinic_page import links_of, may_have_handout, open_link, talk, versions
+from orders.clinic_page import links_of, may_have_handout, open_link, versions
 from orders.intake import Kept, picked_revision
 from orders.lookups import happened_to, revisions_of
 from orders.models import Order, Revision
 from orders.models.event import note_look
 from orders.order_page import changes_between, confirmation, history_lines, revision_before, shells_shown
+from orders.talk import talk
 from orders.when import due_words
 from project.access import CLINIC, for_members
 from project.models import Member

@@ -19,6 +19,7 @@ from orders.order_page import (
     shells_shown,
     waits_because,
 )
+from orders.talk import talk
 from orders.when import due_words
 from project.access import WORKSHOP, for_members
 from project.models import Member
@@ -57,6 +58,8 @@ def order_context(member: Member, found: Order, revisions: list[Revision], read:
         "changes": changes_between(before, read),
         "history": history_lines(happened),
         "confirmed": confirmation(happened),
+        "talk": talk(found, len(read.entries) > 1),
+        "may_ask": moves.may_move(found, "query", member) and read.number == found.revision_number,
         "may_confirm": may_be_confirmed(found, read, member),
         "waits": waits_because(found),
         "due": due_words(found.need_by, timezone.localdate()) if found.need_by else "",
