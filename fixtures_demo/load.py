@@ -6,13 +6,15 @@ from datetime import datetime, time, timedelta
 from pathlib import Path
 
 from django.utils import timezone
-from orders.rulebook.book import load_book
 
 from capture import services, sync
+from capture.photos.uploads import keep_whole
 from capture.seal import sha256_of
 from fixtures_demo import world
-from orders import moves
+from fixtures_demo.pictures import photo
+from orders import handout, moves
 from orders.models import Catalogue, Order
+from orders.rulebook.book import load_book
 from project.models import Member, Organisation, User
 
 HERE = Path(__file__).resolve().parent
@@ -29,10 +31,9 @@ def load() -> None:
         load_workshop(name, file)
     for mail, name, initials, role, organisation in world.MEMBERS:
         load_member(mail, name, initials, role, organisation)
-    for mail, reference, initials, days, hour in world.PLANNED:
+    for clinic, reference, initials, days, hour in world.PLANNED:
         when = timezone.make_aware(datetime.combine(timezone.localdate() + timedelta(days=days), time(hour)))
-        member = Member.objects.get(user__email=mail)
-        services.plan_visit(member, known(f"visit {reference}"), reference, initials, when)
+        services.plan_visit(sender_of(clinic), known(f"visit {reference}"), reference, initials, when)
     for order in world.ORDERS:
         load_order(order)
 
@@ -40,6 +41,11 @@ def load() -> None:
 def known(name: str) -> uuid.UUID:
     """The same id for the same thing at every loading."""
     return uuid.uuid5(NAMESPACE, name)
+
+
+def sender_of(clinic: str) -> Member:
+    """The clinic's clinician."""
+    return Member.objects.select_related("organisation").get(user__email=world.SENDER[clinic])
 
 
 def load_workshop(name: str, file: str) -> None:
@@ -50,9 +56,8 @@ def load_workshop(name: str, file: str) -> None:
     content = json.loads((HERE / "catalogues" / f"{file}.json").read_text())
     newest = workshop.catalogues.order_by("-version").first()
     if newest is None or newest.content != content:
-        Catalogue.objects.create(
-            workshop=workshop, version=newest.version + 1 if newest else 1, content=content
-        )
+        version = newest.version + 1 if newest else 1
+        Catalogue.objects.create(workshop=workshop, version=version, content=content)
 
 
 def load_member(mail: str, name: str, initials: str, role: str, organisation: str) -> None:
@@ -65,27 +70,48 @@ def load_member(mail: str, name: str, initials: str, role: str, organisation: st
 
 
 def load_order(wanted: world.DemoOrder) -> None:
-    """An order, sealed as a phone would seal it and taken in as from a phone."""
+    """An order, sealed as a phone would seal it and taken in as from a phone, with everything that came of it."""
     order_id = known(f"order {wanted.reference}")
     if Order.objects.filter(id=order_id).exists():
         return
-    member = Member.objects.get(user__email=wanted.by)
-    entry = json.loads((HERE / "entries" / f"{wanted.entry}.json").read_text())
-    raw = json.dumps(seal_content(order_id, wanted, entry), ensure_ascii=False).encode()
-    receipt = sync.take_seal(member, order_id, sha256_of(raw), raw)
-    if receipt["outcome"] != "ordered":
-        raise ValueError(f"the demo's order {wanted.reference} was not taken: {receipt['says']}")
-    if wanted.confirmed_by:
-        fabricator = Member.objects.get(user__email=wanted.confirmed_by)
-        moves.confirm(Order.objects.get(id=order_id), receipt["sha256"], fabricator)
+    member = sender_of(wanted.clinic)
+    entries = [entry_of(file) for file in wanted.entries]
+    photos = [sent_photo(member, wanted, entries[0], view) for view in wanted.photos]
+    send(member, wanted, entries, photos, parent=None)
+    for query in wanted.queries:
+        ask_and_reply(member, wanted, query, photos)
+    if wanted.rival:
+        send_two_versions(member, wanted, entries, photos)
+    settle(member, wanted, Order.objects.get(id=order_id))
 
 
-def seal_content(order_id: uuid.UUID, wanted: world.DemoOrder, entry: dict) -> dict:
-    """The seal of a demo order."""
-    return {
+def entry_of(file: str) -> dict:
+    """An entry from entries/."""
+    return json.loads((HERE / "entries" / f"{file}.json").read_text())
+
+
+def sent_photo(member: Member, wanted: world.DemoOrder, entry: dict, view: str) -> dict:
+    """A drawn photo, taken in as from a phone; how the seal names it."""
+    raw = photo(
+        wanted.reference,
+        view,
+        side=entry["side"],
+        several_pins=entry["knee"]["pivots_seen"] == "several",
+        high_foot=entry["foot"]["profile"] == "high",
+    )
+    keep_whole(member, raw)
+    return {"sha256": sha256_of(raw), "bytes": len(raw), "view": view, "entry": 0}
+
+
+def send(
+    member: Member, wanted: world.DemoOrder, entries: list, photos: list, parent: str | None, **more
+) -> dict:
+    """The receipt for a seal of this order."""
+    order_id = known(f"order {wanted.reference}")
+    content = {
         "schema": "shankline-seal-1",
         "id": str(order_id),
-        "parent_sha256": None,
+        "parent_sha256": parent,
         "visit": {
             "id": str(known(f"visit {wanted.reference}")),
             "reference": wanted.reference,
@@ -97,9 +123,49 @@ def seal_content(order_id: uuid.UUID, wanted: world.DemoOrder, entry: dict) -> d
         "sheet_build": "demo",
         "need_by": (timezone.localdate() + timedelta(days=wanted.days_left)).isoformat(),
         "deliver_to": None,
-        "entries": [{**entry, "reference": wanted.reference}],
-        "photos": [],
+        "entries": [{**entry, "reference": wanted.reference} for entry in entries],
+        "photos": photos,
+        **more,
     }
+    raw = json.dumps(content, ensure_ascii=False).encode()
+    receipt = sync.take_seal(member, order_id, sha256_of(raw), raw)
+    if receipt["outcome"] != "ordered" and not wanted.rival:
+        raise ValueError(f"the demo's order {wanted.reference} was not taken: {receipt['says']}")
+    return receipt
+
+
+def ask_and_reply(member: Member, wanted: world.DemoOrder, query: world.Query, photos: list) -> None:
+    """The workshop's question and, where there is one, the reply with its new revision."""
+    order = Order.objects.get(id=known(f"order {wanted.reference}"))
+    current = order.current
+    side = current.entries[0]["side"]
+    asked = moves.query(order, maker_of(wanted), current, side, query.field, query.text)
+    if query.reply:
+        replies = [{"query": str(asked.id), "says": query.reply}]
+        send(member, wanted, [entry_of(query.entry)], photos, current.seal.sha256, replies=replies)
+
+
+def send_two_versions(member: Member, wanted: world.DemoOrder, entries: list, photos: list) -> None:
+    """Two corrections made from one revision, as from two phones: the clinic must pick."""
+    parent = Order.objects.get(id=known(f"order {wanted.reference}")).current.seal.sha256
+    changed = [{**entries[0], "girth": ["381", "380"]}]
+    send(member, wanted, changed, photos, parent)
+    send(member, wanted, [entry_of(wanted.rival)], photos, parent)
+
+
+def settle(member: Member, wanted: world.DemoOrder, order: Order) -> None:
+    """Confirmed, handed out or cancelled, as the demo has it."""
+    if wanted.confirmed:
+        moves.confirm(order, order.current.seal.sha256, maker_of(wanted))
+    if wanted.handout:
+        handout.make(order, member)
+    if wanted.cancelled:
+        moves.cancel(order, member)
+
+
+def maker_of(wanted: world.DemoOrder) -> Member:
+    """The workshop's fabricator."""
+    return Member.objects.select_related("organisation").get(user__email=world.MAKER[wanted.workshop])
 
 
 def newest_version(workshop_id: uuid.UUID) -> int:

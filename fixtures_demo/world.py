@@ -1,64 +1,123 @@
-"""The demo's own world: two clinics, two workshops, and a few people known by a reference and initials. All invented."""
+"""The demo's own world: two clinics, two workshops, a dozen people known by a reference and initials. All invented."""
 
 from dataclasses import dataclass
 
+NORTHFELL, SALTMARSH = "Northfell Mobile Limb Clinic", "Saltmarsh Limb Service"
+TARN_STREET, QUAYSIDE = "Tarn Street Moulding Room", "Quayside Forming"
+
 CLINICS = {
-    "Northfell Mobile Limb Clinic": {
-        "telephone": "01632 960 147",
-        "out_of_hours": "01632 960 148, ask for the limb desk",
-    },
-    "Saltmarsh Limb Service": {"telephone": "01632 960 231", "out_of_hours": "01632 960 232"},
+    NORTHFELL: {"telephone": "01632 960 147", "out_of_hours": "01632 960 148, ask for the limb desk"},
+    SALTMARSH: {"telephone": "01632 960 231", "out_of_hours": "01632 960 232"},
 }
-WORKSHOPS = {
-    "Tarn Street Moulding Room": "tarn-street-moulding-room",
-    "Quayside Forming": "quayside-forming",
-}
+WORKSHOPS = {TARN_STREET: "tarn-street-moulding-room", QUAYSIDE: "quayside-forming"}
 PASSWORD = "four hills and a tarn"
 
 # (mail address, name, initials, role, organisation)
 MEMBERS = [
-    ("clinician@northfell.example", "K. R.", "K. R.", "clinician", "Northfell Mobile Limb Clinic"),
-    ("lead@northfell.example", "E. W.", "E. W.", "lead", "Northfell Mobile Limb Clinic"),
-    ("clinician@saltmarsh.example", "D. F.", "D. F.", "clinician", "Saltmarsh Limb Service"),
-    ("workshop@tarnstreet.example", "J. T.", "J. T.", "fabricator", "Tarn Street Moulding Room"),
-    ("workshop@quayside.example", "M. O.", "M. O.", "fabricator", "Quayside Forming"),
+    ("clinician@northfell.example", "K. R.", "K. R.", "clinician", NORTHFELL),
+    ("lead@northfell.example", "E. W.", "E. W.", "lead", NORTHFELL),
+    ("clinician@saltmarsh.example", "D. F.", "D. F.", "clinician", SALTMARSH),
+    ("workshop@tarnstreet.example", "J. T.", "J. T.", "fabricator", TARN_STREET),
+    ("workshop@quayside.example", "M. O.", "M. O.", "fabricator", QUAYSIDE),
 ]
+SENDER = {NORTHFELL: "clinician@northfell.example", SALTMARSH: "clinician@saltmarsh.example"}
+MAKER = {TARN_STREET: "workshop@tarnstreet.example", QUAYSIDE: "workshop@quayside.example"}
 
-# Visits still to come: (clinic's clinician, reference, initials, days from today, hour)
+# Visits still to come: (clinic, reference, initials, days from today, hour)
 PLANNED = [
-    ("clinician@northfell.example", "NF-0152", "S. B.", 0, 15),
-    ("clinician@northfell.example", "NF-0153", "P. N.", 1, 9),
-    ("clinician@saltmarsh.example", "SM-0034", "U. C.", 1, 11),
+    (NORTHFELL, "NF-0152", "S. B.", 0, 15),
+    (NORTHFELL, "NF-0153", "P. N.", 1, 9),
+    (SALTMARSH, "SM-0034", "U. C.", 1, 11),
 ]
 
 
 @dataclass(frozen=True)
-class DemoOrder:
-    """An order of the demo: whose, from which entry (a file in entries/), to whom, due in how many days."""
+class Query:
+    """The workshop asks; `reply` is what the clinic says with the entry (a file in entries/) that it then sends."""
 
+    field: str
+    text: str
+    reply: str = ""
+    entry: str = ""
+
+
+@dataclass(frozen=True)
+class DemoOrder:
+    """An order of the demo: whose, from which entries (files in entries/), to whom, due in how many days, and what
+    became of it.
+    """
+
+    clinic: str
     reference: str
     initials: str
-    by: str
     workshop: str
-    entry: str
+    entries: tuple[str, ...]
     days_left: int
-    confirmed_by: str = ""
+    photos: tuple[str, ...] = ()
+    queries: tuple[Query, ...] = ()
+    rival: str = ""
+    confirmed: bool = False
+    cancelled: bool = False
+    handout: bool = False
 
 
+VIEWS = ("front", "side", "knee", "foot")
 ORDERS = [
-    DemoOrder("NF-0144", "T. E.", "clinician@northfell.example", "Tarn Street Moulding Room", "plain", 10),
+    DemoOrder(NORTHFELL, "NF-0144", "T. E.", TARN_STREET, ("plain",), 10, photos=("front", "side")),
     DemoOrder(
-        "NF-0139", "G. V.", "clinician@northfell.example", "Tarn Street Moulding Room", "polycentric", 4
+        NORTHFELL,
+        "NF-0139",
+        "G. V.",
+        TARN_STREET,
+        ("polycentric",),
+        4,
+        photos=VIEWS,
+        queries=(
+            Query(
+                "knee.hardware_length", "The near photo shows a second clamp. Is 10.8 cm down to that one?"
+            ),
+        ),
     ),
     DemoOrder(
+        NORTHFELL,
         "NF-0147",
         "L. H.",
-        "clinician@northfell.example",
-        "Tarn Street Moulding Room",
-        "high-foot",
+        TARN_STREET,
+        ("high-foot-first",),
         6,
+        photos=VIEWS,
+        queries=(
+            Query(
+                "foot.hardware_above_rim",
+                "Is 3 1/2 in taken from the rim? The photo looks lower.",
+                "It was from the shoe’s collar. From the rim it is 3 in.",
+                "high-foot",
+            ),
+        ),
+    ),
+    DemoOrder(SALTMARSH, "SM-0032", "R. P.", QUAYSIDE, ("no-room-at-tarn-street",), 7, photos=VIEWS),
+    DemoOrder(
+        SALTMARSH, "SM-0029", "C. A.", QUAYSIDE, ("heavy-wear",), 5, photos=("front", "side"), confirmed=True
     ),
     DemoOrder(
-        "SM-0032", "R. P.", "clinician@saltmarsh.example", "Quayside Forming", "no-room-at-tarn-street", 7
+        NORTHFELL,
+        "NF-0141",
+        "H. S.",
+        TARN_STREET,
+        ("both-left", "both-right"),
+        7,
+        photos=("front", "side"),
+        confirmed=True,
+        handout=True,
     ),
+    DemoOrder(SALTMARSH, "SM-0027", "B. N.", QUAYSIDE, ("knee-disarticulation",), 9, photos=VIEWS),
+    DemoOrder(NORTHFELL, "NF-0136", "W. D.", TARN_STREET, ("charged-knee",), 3, photos=VIEWS, confirmed=True),
+    DemoOrder(NORTHFELL, "NF-0132", "F. Y.", TARN_STREET, ("boots",), 12, photos=("front", "side")),
+    DemoOrder(
+        NORTHFELL, "NF-0150", "I. M.", TARN_STREET, ("moving-part",), 8, photos=("front", "side", "foot")
+    ),
+    DemoOrder(SALTMARSH, "SM-0024", "A. K.", TARN_STREET, ("extension-stop",), 2, photos=("side", "knee")),
+    DemoOrder(NORTHFELL, "NF-0154", "O. J.", TARN_STREET, ("child",), 14, photos=("front", "side")),
+    DemoOrder(NORTHFELL, "NF-0151", "D. V.", TARN_STREET, ("two-versions",), 11, rival="two-versions-again"),
+    DemoOrder(SALTMARSH, "SM-0035", "V. L.", QUAYSIDE, ("heavy-wear",), 20, cancelled=True),
 ]

@@ -1,0 +1,52 @@
+"""The demo's world: whole, in every state that there is, and the same when it is loaded again."""
+
+from django.test import TestCase
+
+from capture.models import Photo, Seal
+from fixtures_demo import world
+from fixtures_demo.load import load
+from orders.models import Event, Handout, Order
+from project.models import Member, Organisation
+
+
+class TestWorld(TestCase):
+    """Loaded once for all of these: every photo of it goes through the real intake."""
+
+    @classmethod
+    def setUpTestData(cls):
+        load()
+
+    def order(self, reference: str) -> Order:
+        return Order.objects.get(person__reference=reference)
+
+    def test_everything_of_the_world_is_there_once(self):
+        references = set(Order.objects.values_list("person__reference", flat=True))
+        assert references == {order.reference for order in world.ORDERS}
+        assert Organisation.objects.count() == len(world.CLINICS) + len(world.WORKSHOPS)
+        assert Member.objects.count() == len(world.MEMBERS)
+        before = (Event.objects.count(), Seal.objects.count(), Photo.objects.count())
+
+        load()
+
+        assert (Event.objects.count(), Seal.objects.count(), Photo.objects.count()) == before
+
+    def test_there_is_an_order_in_every_state(self):
+        assert set(Order.objects.values_list("state", flat=True)) == set(Order.State.values)
+        assert Order.objects.get(contested=True).person.reference == "NF-0151"
+
+    def test_the_misunderstanding_is_asked_about_and_replied_to(self):
+        order = self.order("NF-0147")
+
+        assert (order.state, order.revision_number, order.queries.get().state) == ("sent", 2, "replied")
+        was, now = (revision.results[0]["lower_strap_mm"] for revision in order.revisions.order_by("number"))
+        # 3 1/2 in, then 3 in: 88.9 and 76.2 mm less a gap of 19.05, with 10 clear and half a strap of 25
+        assert (was, now) == (92.35, 79.65)
+
+    def test_both_legs_go_in_one_order_with_a_link_for_the_person(self):
+        order = self.order("NF-0141")
+
+        assert [entry["side"] for entry in order.current.entries] == ["left", "right"]
+        assert Handout.objects.get().order == order
+
+    def test_no_photo_of_the_demo_is_set_aside(self):
+        assert {photo.state for photo in Photo.objects.all()} == {"kept"}
