@@ -53,3 +53,15 @@ def test_each_has_their_own_first_page(client_for, clinician, lead, fabricator):
     assert client_for(lead).get(home).url == reverse("orders:clinic-orders")
     assert client_for(fabricator).get(home).url == reverse("orders:bench")
     assert client_for().get(home).url.startswith(reverse("account_login"))
+
+
+def test_signing_in_leaves_no_message_for_a_later_page(client_for, clinician, built_pages):
+    clinician.user.set_password("three dry stone walls")
+    clinician.user.save()
+    client = client_for()
+
+    client.post(
+        reverse("account_login"), {"login": clinician.user.email, "password": "three dry stone walls"}
+    )
+
+    assert "Successfully" not in client.get("/orders/").content.decode()

@@ -46,6 +46,10 @@ class Command(BaseCommand):
 
         from project.wsgi import application
 
+        settings.SITE_ADDRESS = (
+            f"http://127.0.0.1:{port}/"  # what links and mails name; this process serves it
+        )
+
         self.stdout.write(self.where(port))
         self.stdout.flush()
         waitress.serve(application, listen=f"127.0.0.1:{port}", threads=8, ident=None)
