@@ -10,7 +10,6 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_noop as noop
 
 from orders.readings import length_mm
-from orders.talk import ENTRY_OF_FIGURE
 from orders.wording import as_typed
 
 STRAPS = ("upper_strap_mm", "strap_spacing_mm", "lower_strap_mm")
@@ -112,7 +111,6 @@ class FigureRow:
     was: str
     dimension: str
     strong: bool
-    asked_of: str
 
 
 def figure_rows(entry: dict, result: dict, before: tuple[dict, dict] | None = None) -> list[FigureRow]:
@@ -131,7 +129,6 @@ def figure_rows(entry: dict, result: dict, before: tuple[dict, dict] | None = No
             was=changed.get(shown.key, ("", ""))[0],
             dimension=shown.dimension,
             strong=shown.strong,
-            asked_of=ENTRY_OF_FIGURE.get(shown.key, shown.key),
         )
         for shown in SHOWN
         if shown.key in now

@@ -1,43 +1,56 @@
 """Forms of the workshop's pages."""
 
+from collections.abc import Mapping, Sequence
+
 from django import forms
 from django.utils.translation import gettext_lazy as _
 
-from orders.models import Revision
-from orders.reckoning.entry import FIELDS
-from orders.wording import NOT_ANSWERS
+from orders.asking import Subject, choices
+
+TEXT_LEAST, TEXT_MOST = 3, 500
 
 
 class QueryForm(forms.Form):
-    """A question about one entry of one shell of one revision, or about a photo of it."""
+    """The workshop's question about one entry of one shell, or about a photo."""
 
-    side = forms.CharField(max_length=5)
-    field = forms.CharField(max_length=80)
+    revision = forms.CharField(widget=forms.HiddenInput)
+    side = forms.ChoiceField(
+        widget=forms.HiddenInput,
+        error_messages={
+            "required": _("Which shell it is about is missing. Open the question from the order's page."),
+            "invalid_choice": _(
+                "This order has no shell on that side. Open the question from the order's page."
+            ),
+        },
+    )
+    field = forms.ChoiceField(
+        label=_("About"),
+        error_messages={
+            "required": _("Choose what the question is about."),
+            "invalid_choice": _(
+                "This shell's entry has no such answer and no such photo. Choose what to ask about."
+            ),
+        },
+    )
     text = forms.CharField(
-        min_length=3,
-        max_length=500,
         label=_("Your question"),
+        help_text=_("One thing at a time. Say what you see and what you expected; no names of people."),
+        min_length=TEXT_LEAST,
+        max_length=TEXT_MOST,
+        widget=forms.Textarea(attrs={"rows": 3}),
         error_messages={
             "required": _("Write what you want to know."),
             "min_length": _("Write what you want to know, in a few words."),
-            "max_length": _("Keep it under 500 characters; it is read on a phone."),
+            "max_length": _("Keep it under 500 characters; it is read on a phone. This is %(show_value)d."),
         },
     )
 
-    def __init__(self, revision: Revision, *args, **kwargs) -> None:
-        super().__init__(*args, **kwargs)
-        self.revision = revision
-
-    def clean(self) -> dict:
-        """Refuses a shell or an entry that the revision doesn't have."""
-        asked = self.cleaned_data
-        sides = {entry["side"] for entry in self.revision.entries}
-        if asked.get("side") not in sides or not self.has_field(asked.get("field", "")):
-            self.add_error(None, _("This order has no such entry. Go back and ask from the order's page."))
-        return asked
-
-    def has_field(self, field: str) -> bool:
-        """Whether a query may be about this: a field of the entry, or a photo that the revision's seal names."""
-        if field.startswith("photo:"):
-            return field.removeprefix("photo:") in {photo["sha256"] for photo in self.revision.photos}
-        return field in FIELDS and field not in NOT_ANSWERS
+    def __init__(
+        self, *args, known: Mapping[str, Sequence[Subject]], side: str, about: str, **kwargs
+    ) -> None:
+        """`known` is what can be asked about by side, `side` and `about` what the question was opened from."""
+        super().__init__(*args, label_suffix="", **kwargs)
+        self.fields["side"].choices = [(key, key) for key in known]
+        self.fields["field"].choices = choices(about, known.get(side, ()))
+        for name in ("field", "text"):
+            self.fields[name].widget.attrs["class"] = "input"

@@ -1,5 +1,6 @@
 """What the order's page shows, put together from one revision and the one before it."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -13,6 +14,7 @@ from orders.flags_shown import FlagShown, flags_shown
 from orders.lookups import Happened
 from orders.models import Order, Revision
 from orders.moves import may_move
+from orders.photos import PhotoShown
 from orders.readings import HOLD_READINGS, TypedReading, is_reading, typed_readings
 from orders.wording import Answer, answers, uncapitalised, words_of
 from project.models import Member
@@ -50,16 +52,22 @@ class ShellShown:
     readings: list[TypedReading]
     fitted: list[Answer]
     measured: list[Answer]
+    photos: list[PhotoShown]
     changed: int
 
 
-def shells_shown(read: Revision, before: Revision | None) -> list[ShellShown]:
-    """Every shell of the revision that is read."""
+def shells_shown(
+    read: Revision, before: Revision | None, photos: Sequence[PhotoShown] = ()
+) -> list[ShellShown]:
+    """Every shell of the revision that is read, with its own of the photos."""
     was = {shell.side: shell for shell in shells_of(before)} if before else {}
-    return [shell_shown(shell, was.get(shell.side)) for shell in shells_of(read)]
+    return [
+        shell_shown(shell, was.get(shell.side), [photo for photo in photos if photo.entry == place])
+        for place, shell in enumerate(shells_of(read))
+    ]
 
 
-def shell_shown(shell: Shell, was: Shell | None) -> ShellShown:
+def shell_shown(shell: Shell, was: Shell | None, photos: list[PhotoShown]) -> ShellShown:
     """One shell: drawing, figures, flags, and everything that was answered, sorted by what it is about."""
     rows = figure_rows(shell.entry, shell.result, (was.entry, was.result) if was else None)
     said = [answer for answer in answers(shell.entry, shell.catalogue) if told(answer)]
@@ -77,6 +85,7 @@ def shell_shown(shell: Shell, was: Shell | None) -> ShellShown:
         readings=typed_readings(shell.entry),
         fitted=[answer for answer in said if answer.path.startswith(FITTED)],
         measured=[a for a in said if not a.path.startswith((*FITTED, *WANTED)) and a.path not in about],
+        photos=photos,
         changed=sum(1 for row in rows if row.was),
     )
 

@@ -1,18 +1,33 @@
-"""Photos of an order: who may see one, what happens when one arrives. Registered with capture.photo_access."""
+"""Photos of an order: who may see one, what happens when one arrives, how a page shows them.
+
+Registered with capture.photo_access.
+"""
 
 import logging
 import uuid
+from dataclasses import dataclass
 
 from django.http import Http404
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_noop as noop
 
 from capture import photo_access
 from capture.models import Photo, Seal
+from capture.photo_store import SMALL
 from capture.seal import read_seal
 from orders import intake
-from orders.models import PhotoUse
+from orders.models import PhotoUse, Revision
 from project.models import Member
 
 log = logging.getLogger(__name__)
+
+VIEW_WORDS = {
+    "front": noop("front"),
+    "side": noop("side"),
+    "knee": noop("knee from near"),
+    "foot": noop("foot from near"),
+    "free": noop("something else"),
+}
 
 
 def register() -> None:
@@ -52,3 +67,71 @@ def seals_waiting_for(photo: Photo) -> list[Seal]:
         rival=None,
     )
     return list(waiting.select_related("sent_by__organisation").order_by("id"))
+
+
+@dataclass(frozen=True)
+class PhotoShown:
+    """One photo of a revision, as both sides see it.
+
+    Attributes
+    ----------
+    sha256, name : str
+        Its hash, and what it shows in words: "Photo, foot from near".
+    entry : int
+        Which of the revision's shells it shows, from 0.
+    alt : str
+        The picture's text alternative, with the order's reference.
+    set_aside : str
+        Why it can't be shown; "" where it can.
+    width, height : int
+        Of the large picture. [px]
+    """
+
+    sha256: str
+    name: str
+    view: str
+    entry: int
+    alt: str
+    set_aside: str
+    width: int
+    height: int
+
+    @property
+    def field(self) -> str:
+        """What a query about it names."""
+        return f"photo:{self.sha256}"
+
+    @property
+    def small(self) -> tuple[int, int]:
+        """Width and height of the small picture, so that its place is kept while it loads. [px]"""
+        longer = max(self.width, self.height, 1)
+        return round(self.width * SMALL / longer) or 1, round(self.height * SMALL / longer) or 1
+
+
+def photos_of(revision: Revision, reference: str) -> list[PhotoShown]:
+    """A revision's photos in the order of its seal, the same one once for each shell; in two queries."""
+    uses = list(PhotoUse.objects.filter(seal_id=revision.seal_id))
+    named = {use.sha256 for use in uses}
+    here = Photo.objects.filter(clinic_id=revision.seal.clinic_id, sha256__in=named) if named else []
+    photos = {photo.sha256: photo for photo in here}
+    once = {(use.entry, use.sha256): use for use in reversed(uses)}
+    shown = [use for use in uses if once[use.entry, use.sha256] is use]
+    return [
+        photo_shown(use, photos[use.sha256], revision, reference) for use in shown if use.sha256 in photos
+    ]
+
+
+def photo_shown(use: PhotoUse, photo: Photo, revision: Revision, reference: str) -> PhotoShown:
+    """One photo in words."""
+    view = _(VIEW_WORDS[use.view])
+    side = _(revision.entries[use.entry]["side"])
+    return PhotoShown(
+        sha256=use.sha256,
+        name=_("Photo, {view}").format(view=view),
+        view=view,
+        entry=use.entry,
+        alt=_("{reference}, {side}: photo, {view}").format(reference=reference, side=side, view=view),
+        set_aside=photo.says,
+        width=photo.width or 0,
+        height=photo.height or 0,
+    )

@@ -8,22 +8,6 @@ from orders.models import Order, Query
 from orders.wording import label_of
 from project.models import Member
 
-# A figure is reckoned from what was captured: a query about one is asked of the entry that decides it.
-ENTRY_OF_FIGURE = {
-    "length_taken_mm": "length",
-    "gap_mm": "gap",
-    "finished_length_mm": "length",
-    "girth_mm": "girth",
-    "inside_girth_mm": "shell.wall",
-    "upper_strap_mm": "knee.hardware_length",
-    "strap_spacing_mm": "length",
-    "lower_strap_mm": "foot.hardware_above_rim",
-    "rear_end_above_rim_mm": "shell.rear",
-    "rear_trim_mm": "rear_room.thigh_behind_axis",
-    "margin_mm": "foot.ankle",
-    "mass_g": "shell.wall",
-}
-
 
 @dataclass(frozen=True)
 class Asked:

@@ -1,6 +1,6 @@
 from django.urls import path
 
-from orders.views import bench, clinic, clinic_handout, clinic_orders, handout, order, query
+from orders.views import bench, clinic, clinic_handout, clinic_orders, handout, order, photo, query
 
 app_name = "orders"
 urlpatterns = [
@@ -11,6 +11,7 @@ urlpatterns = [
     path(
         "bench/<uuid:order_id>/queries/<uuid:query_id>/withdraw", query.query_withdraw, name="query-withdraw"
     ),
+    path("bench/<uuid:order_id>/photos/<str:sha256>", photo.photo, name="photo"),
     path("orders/", clinic_orders.orders, name="clinic-orders"),
     path("orders/<uuid:order_id>/", clinic.order, name="clinic-order"),
     path("orders/<uuid:order_id>/pick", clinic.pick, name="clinic-pick"),

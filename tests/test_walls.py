@@ -46,6 +46,7 @@ ADDRESSES = {
     "orders:order": ("get", {"fabricator"}),
     "orders:confirm": ("post", {"fabricator"}),
     "orders:query-ask": ("post", {"fabricator"}),
+    "orders:photo": ("get", set()),  # the order has none; whose photos one may see has tests of its own
     "orders:query-withdraw": ("post", {"fabricator"}),
 }
 OPEN = {"join", "orders:handout"}  # behind a token, with tests of its own

@@ -7,6 +7,8 @@ from django.views.decorators.http import require_POST, require_safe
 
 from orders import moves
 from orders.access import order_to_make
+from orders.asking import may_ask
+from orders.clinic_page import versions
 from orders.lookups import happened_to, revisions_of
 from orders.models import Order, Revision
 from orders.models.event import note_look
@@ -19,6 +21,7 @@ from orders.order_page import (
     shells_shown,
     waits_because,
 )
+from orders.photos import photos_of
 from orders.talk import talk
 from orders.when import due_words
 from project.access import WORKSHOP, for_members
@@ -47,19 +50,21 @@ def revision_asked(revisions: list[Revision], asked: str, found: Order) -> Revis
 
 def order_context(member: Member, found: Order, revisions: list[Revision], read: Revision) -> dict:
     """What the page is made from."""
-    before = revision_before(revisions, read)
-    happened = happened_to(found)
+    before, happened = revision_before(revisions, read), happened_to(found)
+    current = next(revision for revision in revisions if revision.number == found.revision_number)
     return {
         "order": found,
         "read": read,
+        "current": current,
         "before": before,
         "revisions": revisions,
-        "shells": shells_shown(read, before),
+        "shells": shells_shown(read, before, photos_of(read, found.person.reference)),
         "changes": changes_between(before, read),
         "history": history_lines(happened),
         "confirmed": confirmation(happened),
         "talk": talk(found, len(read.entries) > 1),
-        "may_ask": moves.may_move(found, "query", member) and read.number == found.revision_number,
+        "may_ask": may_ask(found, read, member),
+        "versions": versions(found, current),
         "may_confirm": may_be_confirmed(found, read, member),
         "waits": waits_because(found),
         "due": due_words(found.need_by, timezone.localdate()) if found.need_by else "",

@@ -1,45 +1,66 @@
 /**
- * The figure in hand thickens its dimension on the drawing beside it: under the pointer, or chosen with its name,
- * which becomes a button here because without this module there would be nothing for it to do.
+ * The row in hand. A figure thickens its dimension on the drawing beside it, under the pointer or chosen with its
+ * name; the one row that was chosen also offers the question to the clinic. Names become buttons only here, because
+ * without this module there would be nothing for them to do.
  */
 
 /** The row's own shell: a page may hold two. */
 const drawingOf = (row) => row.closest(".shell").querySelector(".drawing");
 
-const dimensionsOf = (row) => drawingOf(row).querySelectorAll(`[data-of="${row.dataset.dimension}"]`);
+const dimensionsOf = (row) =>
+  row.dataset.dimension ? drawingOf(row).querySelectorAll(`[data-of="${row.dataset.dimension}"]`) : [];
 
+const isChosen = (row) => row.classList.contains("chosen");
+
+/** Takes a row in hand, or lets go of it. */
 function take(row, inHand) {
   row.classList.toggle("in-hand", inHand);
   for (const dimension of dimensionsOf(row)) dimension.classList.toggle("fg-strong", inHand);
 }
 
+/** Chooses a row, or lets go of the choice. */
+function choose(row, chosen) {
+  row.classList.toggle("chosen", chosen);
+  row.querySelector("button.row-name").setAttribute("aria-pressed", String(chosen));
+  take(row, chosen);
+}
+
 function makeButton(row) {
-  const name = row.querySelector(".figure-name");
+  const name = row.querySelector(".row-name");
   const button = document.createElement("button");
   button.type = "button";
-  button.className = "figure-name";
+  button.className = name.className;
   button.setAttribute("aria-pressed", "false");
   button.append(...name.childNodes);
   name.replaceWith(button);
   return button;
 }
 
-function listen(row) {
-  const button = makeButton(row);
-  const chosen = () => button.getAttribute("aria-pressed") === "true";
-  row.addEventListener("pointerenter", () => take(row, true));
-  row.addEventListener("pointerleave", () => take(row, chosen()));
-  button.addEventListener("click", () => {
-    button.setAttribute("aria-pressed", String(!chosen()));
-    take(row, chosen());
+function listen(row, root) {
+  makeButton(row).addEventListener("click", () => {
+    const chosen = !isChosen(row);
+    for (const other of root.querySelectorAll(".chosen")) choose(other, false);
+    choose(row, chosen);
   });
+  row.addEventListener("pointerenter", () => take(row, true));
+  row.addEventListener("pointerleave", () => take(row, isChosen(row)));
 }
 
-/** Makes the figures within `root` take their dimensions in hand; those without one on the drawing stay as they are. */
+/** The form that stands in a row goes again without leaving the page. */
+function putAway(event) {
+  const place = event.target.closest(".ask-not")?.closest(".ask-place");
+  if (!place) return;
+  event.preventDefault();
+  place.replaceChildren();
+  place.closest(".askable").querySelector("button.row-name").focus();
+}
+
+/** Attends to the rows within `root` that stand on the drawing or may be asked about; others stay as they are. */
 export function attend(root) {
-  for (const row of root.querySelectorAll(".figure-row[data-dimension]")) {
-    if (dimensionsOf(row).length) listen(row);
+  for (const row of root.querySelectorAll(".askable")) {
+    if (dimensionsOf(row).length || row.querySelector(".ask-button")) listen(row, root);
   }
+  root.addEventListener("click", putAway);
 }
 
 attend(document);
