@@ -12,8 +12,9 @@ from orders.drawings import bench_mark
 from orders.figure_rows import digits
 from orders.flags_shown import FlagCount, flag_counts
 from orders.lookups import BenchRow
-from orders.models import Order
-from orders.when import ago_words, due_words
+from orders.models import Order, Query
+from orders.talk import about_words
+from orders.when import ago_words, due_words, waited_words
 from orders.wording import uncapitalised, words_of
 
 EVENT_WORDS = {
@@ -50,7 +51,7 @@ class ShellLine:
 
 @dataclass(frozen=True)
 class BenchLine:
-    """One row of the bench."""
+    """One row of the bench. `last` is what happened last, `below` when, or of a query what it is about."""
 
     order: Order
     opened: bool
@@ -60,7 +61,7 @@ class BenchLine:
     due: str
     due_today: bool
     last: str
-    ago: str
+    below: str
 
 
 @dataclass(frozen=True)
@@ -84,6 +85,7 @@ def bench_line(row: BenchRow, today: date, now: datetime) -> BenchLine:
     """One row in words."""
     day = row.order.need_by
     content = row.revision.catalogue.content
+    last, below = asked_words(row.asked, now) if row.asked else last_words(row, now)
     return BenchLine(
         order=row.order,
         opened=row.opened,
@@ -92,9 +94,24 @@ def bench_line(row: BenchRow, today: date, now: datetime) -> BenchLine:
         revision=row.revision.number,
         due=due_words(day, today) if day else "",
         due_today=day is not None and day <= today,
-        last=_(EVENT_WORDS[row.last.what]),
-        ago=ago_words(row.last.at, now),
+        last=last,
+        below=below,
     )
+
+
+def last_words(row: BenchRow, now: datetime) -> tuple[str, str]:
+    """What happened last, and when."""
+    return _(EVENT_WORDS[row.last.what]), ago_words(row.last.at, now)
+
+
+def asked_words(waiting: list[Query], now: datetime) -> tuple[str, str]:
+    """How long the oldest query has waited for the clinic, what it is about, and how many more there are."""
+    first = waiting[0]
+    asked = _("asked {ago}").format(ago=waited_words(first.asked_at, now))
+    about = _("on {what}").format(what=uncapitalised(about_words(first.field)))
+    if len(waiting) == 1:
+        return asked, about
+    return asked, _("{about}, {count} more").format(about=about, count=len(waiting) - 1)
 
 
 def shell_line(entry: dict, result: dict, catalogue: dict) -> ShellLine:

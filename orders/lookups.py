@@ -8,7 +8,7 @@ from datetime import datetime
 from django.db.models import F, Max, Prefetch, QuerySet
 
 from orders import access
-from orders.models import Catalogue, Event, Look, Order, Revision
+from orders.models import Catalogue, Event, Look, Order, Query, Revision
 from orders.reckon import catalogue_for_phone
 from project.models import Member
 
@@ -77,24 +77,29 @@ class Happened:
 
 @dataclass(frozen=True)
 class BenchRow:
-    """One order on the bench, its current revision, the last that happened, and whether this workshop has opened it."""
+    """One order on the bench.
+
+    With it its current revision, the last that happened, whether this workshop has opened it, and the queries that
+    wait for the clinic, oldest first.
+    """
 
     order: Order
     revision: Revision
     last: Event
     opened: bool
+    asked: list[Query]
 
 
 def bench_rows(member: Member, order_ids: Sequence[uuid.UUID]) -> list[BenchRow]:
-    """The rows of these orders, in their order, in four queries however many they are."""
+    """The rows of these orders, in their order, in five queries however many they are."""
     orders = {order.id: order for order in with_current(access.orders_of(member).filter(id__in=order_ids))}
     last = last_events(order_ids)
-    looks = last_looks(member, order_ids)
+    looks, asked = last_looks(member, order_ids), open_queries(order_ids)
     rows = []
     for order in (orders[order_id] for order_id in order_ids if order_id in orders):
         revision = order.now[0]
         opened = order.id in looks and looks[order.id] >= revision.created_at
-        rows.append(BenchRow(order, revision, last[order.id], opened))
+        rows.append(BenchRow(order, revision, last[order.id], opened, asked.get(order.id, [])))
     return rows
 
 
@@ -102,6 +107,16 @@ def last_events(order_ids: Sequence[uuid.UUID]) -> dict[uuid.UUID, Event]:
     """The last event of each order."""
     newest = Event.objects.filter(order_id__in=order_ids).values("order_id").annotate(newest=Max("id"))
     return {event.order_id: event for event in Event.objects.filter(id__in=newest.values("newest"))}
+
+
+def open_queries(order_ids: Sequence[uuid.UUID]) -> dict[uuid.UUID, list[Query]]:
+    """The queries of each order that wait for the clinic, oldest first; orders without one are left out."""
+    waiting: dict[uuid.UUID, list[Query]] = {}
+    for query in Query.objects.filter(order_id__in=order_ids, withdrawn_at=None, reply=None).order_by(
+        "asked_at"
+    ):
+        waiting.setdefault(query.order_id, []).append(query)
+    return waiting
 
 
 def last_looks(member: Member, order_ids: Sequence[uuid.UUID]) -> dict[uuid.UUID, datetime]:

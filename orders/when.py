@@ -33,6 +33,12 @@ def ago_words(at: datetime, now: datetime) -> str:
     return _("yesterday") if days == 1 else short_day(timezone.localdate(at), timezone.localdate(now))
 
 
+def waited_words(at: datetime, now: datetime) -> str:
+    """How long something has waited: as `ago_words`, and days by their number: "2 days ago"."""
+    days = (timezone.localdate(now) - timezone.localdate(at)).days
+    return _("{count} days ago").format(count=days) if days > 1 else ago_words(at, now)
+
+
 def short_day(day: date, today: date) -> str:
     """ "2 Dec", with its year where that isn't this one."""
     return date_format(day, "j M" if day.year == today.year else "j M Y")

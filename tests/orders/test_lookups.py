@@ -39,6 +39,20 @@ def test_order_of_another_workshop_makes_no_row(clinician, fabricator, other_fab
     assert rows_of(other_fabricator, order) == []
 
 
+def test_row_holds_the_queries_that_wait_oldest_first(clinician, fabricator):
+    order, other = (factories.order(clinician, fabricator.organisation) for _ in range(2))
+    first, second, taken_back = (
+        moves.query(order, fabricator, order.current, "left", field, "On the skin?")
+        for field in ("girth", "length", "gap")
+    )
+    moves.withdraw(order, taken_back, fabricator)
+
+    row, plain = rows_of(fabricator, order, other)
+
+    assert row.asked == [first, second]
+    assert plain.asked == []
+
+
 def test_order_is_opened_once_its_workshop_has_looked(clinician, fabricator):
     order = factories.order(clinician, fabricator.organisation)
     assert not rows_of(fabricator, order)[0].opened
@@ -69,8 +83,10 @@ def test_new_revision_is_unopened_again(clinician, fabricator):
 @pytest.mark.parametrize("many", [2, 9])
 def test_more_rows_make_no_more_sql(clinician, fabricator, django_assert_num_queries, many):
     orders = [factories.order(clinician, fabricator.organisation) for _ in range(many)]
+    for order in orders[:2]:
+        moves.query(order, fabricator, order.current, "left", "girth", "On the skin?")
 
-    with django_assert_num_queries(4):
+    with django_assert_num_queries(5):
         assert len(rows_of(fabricator, *orders)) == many
 
 

@@ -2,7 +2,7 @@ from datetime import UTC, date, datetime, timedelta
 
 import pytest
 
-from orders.when import ago_words, due_words
+from orders.when import ago_words, due_words, waited_words
 
 TODAY = date(2026, 12, 5)
 NOW = datetime(2026, 12, 5, 15, 0, tzinfo=UTC)
@@ -39,3 +39,16 @@ def test_due_day_is_said_from_today(days, words):
 )
 def test_moment_is_said_from_now(at, words):
     assert ago_words(at, NOW) == words
+
+
+@pytest.mark.parametrize(
+    ("at", "words"),
+    [
+        (NOW - timedelta(hours=5), "5 h ago"),
+        (NOW - timedelta(hours=16), "yesterday"),
+        (datetime(2026, 12, 3, 23, 59, tzinfo=UTC), "2 days ago"),
+        (NOW - timedelta(days=40), "40 days ago"),
+    ],
+)
+def test_what_waits_is_counted_in_days(at, words):
+    assert waited_words(at, NOW) == words

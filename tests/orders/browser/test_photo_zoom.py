@@ -7,8 +7,7 @@ PAGE = """(module, act) => {
   document.body.innerHTML = `<button data-zoom="in" hidden>+</button><button data-zoom="whole" hidden>Whole</button>
     <output data-zoom="says" hidden></output><div class="photo-view" tabindex="0"><img alt=""></div>`;
   const view = document.querySelector(".photo-view");
-  for (const [name, value] of [["width", "400px"], ["height", "300px"], ["position", "fixed"], ["left", "0"], ["top", "0"]])
-    view.style[name] = value;
+  Object.assign(view.style, { width: "400px", height: "300px", position: "fixed", left: "0", top: "0" });
   view.setPointerCapture = () => {};
   module.attend(document);
   const point = (kind, pointerId, clientX, clientY) =>

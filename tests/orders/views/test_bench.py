@@ -4,7 +4,8 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
-from orders import bench
+from orders import bench, moves
+from orders.models import Order, Query
 from orders.models.event import note_look
 from tests import factories
 
@@ -130,6 +131,37 @@ def test_next_page_keeps_what_was_asked_for(client_for, fabricator, clinician, m
     assert len(set(shown)) == 3
     assert "First page" in second.content.decode()
     assert second.context["follows"] is None
+
+
+def test_order_that_waits_for_its_clinic_says_since_when_and_on_what(client_for, fabricator, order):
+    asked = moves.query(order, fabricator, order.current, "left", "foot.ankle", "Does it turn?")
+    Query.objects.filter(id=asked.id).update(asked_at=timezone.now() - timedelta(days=2))
+    moves.query(order, fabricator, order.current, "left", "girth", "On the skin?")
+
+    answer = client_for(fabricator).get(URL)
+
+    assert [(group.name, len(group.lines)) for group in answer.context["groups"]] == [
+        ("Waits for a clinic", 1)
+    ]
+    assert 'asked 2 days ago<span class="below">on ankle, 1 more</span>' in answer.content.decode()
+
+
+def test_order_that_was_replied_to_waits_no_more(client_for, fabricator, clinician, order):
+    asked = moves.query(order, fabricator, order.current, "left", "girth", "On the skin?")
+    factories.correction(order, clinician, replies=[{"query": str(asked.id), "says": "Yes."}])
+
+    page = client_for(fabricator).get(URL).content.decode()
+
+    assert 'reply<span class="below">just now</span>' in page
+    assert "on girth" not in page
+
+
+def test_order_in_two_versions_is_marked(client_for, fabricator, order):
+    client = client_for(fabricator)
+    assert "two versions" not in client.get(URL).content.decode()
+    Order.objects.filter(id=order.id).update(contested=True)
+
+    assert "two versions</span>" in client.get(URL).content.decode()
 
 
 def test_more_rows_make_no_more_sql(client_for, fabricator, clinician, django_assert_max_num_queries):
