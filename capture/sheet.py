@@ -19,7 +19,7 @@ from orders.rulebook.expression import read_expression
 _IN_SCRIPT = {ord("<"): "\\u003c", ord(">"): "\\u003e", ord("&"): "\\u0026"}
 
 
-def render_sheet(language: str, static_prefix: str) -> str:
+def render_sheet(language: str, static_prefix: str, script: str = "main.js") -> str:
     """The whole HTML page in one language.
 
     Parameters
@@ -28,6 +28,8 @@ def render_sheet(language: str, static_prefix: str) -> str:
         A language code that the site has.
     static_prefix : str
         Where this build's static files lie, with a slash at its end; its last folder names the build.
+    script : str
+        The page's script below js/sheet/: the first module, or the build's one bundle of all of them.
     """
     build = static_prefix.rstrip("/").rsplit("/", 1)[-1]
     with translation.override(language):
@@ -35,6 +37,7 @@ def render_sheet(language: str, static_prefix: str) -> str:
             "language": language,
             "direction": "rtl" if translation.get_language_bidi() else "ltr",
             "static": static_prefix,
+            "script": script,
             "sheet": sheet_json(build, language),
         }
         return render_to_string("capture/sheet.html", context)

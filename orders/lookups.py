@@ -57,7 +57,7 @@ def order_for_phone(order: Order) -> dict:
         "id": str(order.id),
         "visit": str(order.visit_id),
         "reference": order.person.reference,
-        "side": " and ".join(entry["side"] for entry in revision.entries),
+        "sides": [entry["side"] for entry in revision.entries],
         "workshop": order.workshop.name,
         "state": order.state,
         "seal_sha256": revision.seal.sha256,

@@ -11,6 +11,8 @@ from pathlib import Path
 from django.conf import settings
 from django.contrib.staticfiles.storage import StaticFilesStorage
 
+from project.bundle import bundled
+
 # What the built files are made from. A change in any of them is a new build.
 SOURCES = (
     "static",
@@ -21,6 +23,7 @@ SOURCES = (
     "orders/rulebook",
     "project/locale",
 )
+BUNDLE = "bundle.js"
 
 
 @lru_cache(maxsize=1)
@@ -66,7 +69,14 @@ def write_pages() -> None:
     for language, _name in settings.LANGUAGES:
         file = page_file(language)
         file.parent.mkdir(parents=True, exist_ok=True)
-        file.write_text(render_sheet(language, static_prefix()), encoding="utf-8")
+        file.write_text(render_sheet(language, static_prefix(), BUNDLE), encoding="utf-8")
+
+
+def write_bundle() -> None:
+    """Writes the phone's modules as one script, beside the first of them, whose place its own addresses count from."""
+    folder = Path(settings.STATIC_ROOT) / build_id() / "js" / "sheet"
+    script = bundled(settings.ROOT / "static", settings.ROOT / "static" / "js" / "sheet" / "main.js")
+    (folder / BUNDLE).write_text(script, encoding="utf-8")
 
 
 def write_book() -> None:

@@ -4,7 +4,6 @@ import FIGURE from "../../figures/leg.js";
 import { drawable, fieldOf, measuredMm, pinsOf, shellNumbers, typedOf } from "./given.js";
 import { given } from "./lengths.js";
 
-export { choice } from "./choices.js";
 
 /** Each dimension's figure in the result, or its field in the entry. */
 const DIM_FIELDS = {

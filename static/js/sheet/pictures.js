@@ -2,7 +2,8 @@
    place where it will stand, so that its lettering keeps its size. */
 
 import { draw } from "../figure/leg.js";
-import { choice, guide, sceneOf } from "../figure/scene.js";
+import { choice } from "../figure/choices.js";
+import { guide, sceneOf } from "../figure/scene.js";
 import { say } from "./words.js";
 
 const CHOICE_PX = [132, 92];

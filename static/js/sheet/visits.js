@@ -255,7 +255,7 @@ export class VisitsView {
             el(
               "span",
               { class: "row-words" },
-              el("span", {}, el("strong", {}, order.reference), order.side && ` · ${say(order.side)}`),
+              el("span", {}, el("strong", {}, order.reference), ` · ${order.sides.map((side) => say(side)).join(", ")}`),
             ),
             el("span", { class: "row-state" }, el("span", {}, say(`state_${order.state}`))),
           ),

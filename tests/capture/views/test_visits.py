@@ -25,4 +25,4 @@ def test_the_page_is_sent_compressed(client_for, clinician, built_pages):
     answer = client_for(clinician).get(reverse("capture:visits"), headers={"Accept-Encoding": "gzip"})
 
     assert answer.headers["Content-Encoding"] == "gzip"
-    assert b"main.js" in gzip.decompress(answer.content)
+    assert b"bundle.js" in gzip.decompress(answer.content)

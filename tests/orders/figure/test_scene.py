@@ -73,7 +73,7 @@ def test_twins_make_the_same_choices(js):
         for entry in ENTRIES
     ]
 
-    scenes = js("figure/scene.js").map("choice", rows)
+    scenes = js("figure/choices.js").map("choice", rows)
 
     for row, scene in zip(rows, scenes, strict=True):
         assert scene == same(choice(*row))
