@@ -33,9 +33,12 @@ TRIES_MOST = 3  # that a machine may be too busy for one photo, before the photo
 
 
 class NotTaken(Exception):
-    """A part that was not taken. `status` as in HTTP, `says` for the person, `have` the bytes to go on from."""
+    """A part that was not taken. `status` as in HTTP, `says` for the person.
 
-    def __init__(self, status: int, says: str, have: int = 0) -> None:
+    `have` is the byte to go on from; None where the refusal says nothing about what is here.
+    """
+
+    def __init__(self, status: int, says: str, have: int | None = None) -> None:
         super().__init__(says)
         self.status, self.says, self.have = status, says, have
 
@@ -198,7 +201,7 @@ def finished(upload: Upload, member: Member) -> Photo | None:
     except Damaged:
         photo = photo_named(upload.clinic_id, upload.sha256)  # somebody else may have finished, and tidied up
         if not photo and drop(upload):
-            raise NotTaken(422, _("The photo was damaged on its way; it will be sent again.")) from None
+            raise NotTaken(422, _("The photo was damaged on its way; it will be sent again."), 0) from None
     drop(upload)
     return photo
 

@@ -47,7 +47,7 @@ def answered_in_json(verb: str) -> Callable:
 
 
 def not_taken(refusal: NotTaken) -> JsonResponse:
-    """The problem, with the byte to go on from, and when to try again where trying again may help."""
+    """The problem, with the byte to go on from if it is known, and when to try again where that may help."""
     response = problem(refusal.status, refusal.says, have=refusal.have)
     if refusal.status in RETRY_SECONDS:
         response["Retry-After"] = str(RETRY_SECONDS[refusal.status])
@@ -80,7 +80,7 @@ def photo_standing(request: HttpRequest, sha256: str) -> JsonResponse:
 def photo_part(request: HttpRequest, sha256: str, offset: str) -> JsonResponse:
     """Takes one part of a photo. Only an answer whose state is kept or set_aside lets the phone let go of its own."""
     total_bytes = request.GET.get("bytes", "")
-    if not (total_bytes.isascii() and total_bytes.isdigit() and len(total_bytes) < 12):
+    if not is_count(total_bytes):
         raise NotTaken(400, _("The size of the whole photo is missing: ?bytes=…"))
     body = whole_body(request)
     return JsonResponse(asdict(take_part(request.member, sha256, int(offset), int(total_bytes), body)))
@@ -91,9 +91,9 @@ def whole_body(request: HttpRequest) -> bytes:
 
     Raises NotTaken: a connection that is cut reaches Django as a short body and nothing else.
     """
-    length = request.META.get("CONTENT_LENGTH") or ""
-    if not length.isdigit():
-        raise NotTaken(411, _("The length of this part is missing."))
+    length = request.META.get("CONTENT_LENGTH") or "0"  # RFC 9112, 6.3: without a length there is no body
+    if not is_count(length):
+        raise NotTaken(400, _("The length of this part is not a number."))
     if int(length) > PART_BYTES_MOST:
         raise NotTaken(413, _("A part of a photo is at most 256 KiB."))
     try:
@@ -104,6 +104,11 @@ def whole_body(request: HttpRequest) -> bytes:
     if len(body) != int(length) or (digest and not fits(body, digest)):
         raise NotTaken(400, _("This part did not arrive whole; it will be sent again."))
     return body
+
+
+def is_count(text: str) -> bool:
+    """Whether the text is a whole number of an ordinary size, in plain digits."""
+    return text.isascii() and text.isdigit() and len(text) < 12
 
 
 def fits(body: bytes, digest: str) -> bool:
