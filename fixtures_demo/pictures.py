@@ -44,16 +44,16 @@ class Stage:
         r = radius * self.scale
         self.draw.ellipse([x - r, y - r, x + r, y + r], fill=fill, outline="#2a2f31", width=3)
 
-    def room(self, floor_y: float) -> None:
-        """Wall, floor, skirting and a shadow under the shoe."""
+    def room(self, floor_y: float, shadow: tuple[float, float]) -> None:
+        """Wall, floor, skirting and a shadow under the shoe, from its left to its right."""
         self.draw.rectangle([0, 0, *SIZE], fill=self.wall)
         top = self.at((0, floor_y - 40))[1]
         if top > SIZE[1]:
             return  # too near for the floor to show
         self.draw.rectangle([0, top, *SIZE], fill=self.floor)
         self.draw.rectangle([0, top - 34, SIZE[0], top], fill="#efece4")
-        x0, y0 = self.at((-90, floor_y - 8))
-        x1, y1 = self.at((210, floor_y + 16))
+        x0, y0 = self.at((shadow[0], floor_y - 8))
+        x1, y1 = self.at((shadow[1], floor_y + 16))
         self.draw.ellipse([x0, y0, x1, y1], fill="#3f3a34")
 
 
@@ -78,7 +78,7 @@ def photo(
     }[view]
     stage = Stage(reference, view, where)
     floor_y = length_mm + 95
-    stage.room(floor_y)
+    stage.room(floor_y, (-75, 75) if view == "front" else (-90, 210))
     if view == "front":
         draw_front(stage, length_mm, high_foot)
     else:
@@ -119,7 +119,7 @@ def draw_side(stage: Stage, length: float, several_pins: bool, high_foot: bool) 
 
 def draw_shoe(stage: Stage, length: float) -> None:
     """The foot shell's rim and a laced shoe."""
-    stage.polygon([(-50, length), (50, length), (66, length + 40), (-54, length + 40)], RIM)
+    stage.polygon([(-50, length), (50, length), (66, length + 50), (-54, length + 50)], RIM)
     shoe = [(-56, 25), (-14, 45), (60, 20), (96, 42), (150, 58), (194, 78), (-68, 79)]
     stage.polygon([(x, length + y) for x, y in shoe], SHOE)
     stage.box(-70, length + 78, 196, length + 95, SOLE)
