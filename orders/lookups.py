@@ -7,8 +7,9 @@ from datetime import datetime
 
 from django.db.models import F, Max, Prefetch, QuerySet
 
+from capture.models import Photo
 from orders import access
-from orders.models import Catalogue, Event, Look, Order, Query, Revision
+from orders.models import Catalogue, Event, Look, Order, PhotoUse, Query, Revision
 from orders.reckon import catalogue_for_phone
 from project.models import Member
 
@@ -35,7 +36,10 @@ def newest_catalogues() -> list[Catalogue]:
 
 def for_phone(member: Member) -> dict:
     """The workshops a clinic may send to, and its own orders, as a phone keeps them."""
-    orders = with_current(access.orders_of(member).order_by("-moved_at"))[:PHONE_ORDERS]
+    newest = with_current(access.orders_of(member).order_by("-moved_at"))
+    orders = list(newest[:PHONE_ORDERS])
+    asked = open_queries([order.id for order in orders])
+    photos = photos_for_phone(member, orders)
     return {
         "workshops": [
             {
@@ -46,22 +50,63 @@ def for_phone(member: Member) -> dict:
             }
             for catalogue in newest_catalogues()
         ],
-        "orders": [order_for_phone(order) for order in orders],
+        "orders": [order_for_phone(order, asked.get(order.id, []), photos[order.id]) for order in orders],
     }
 
 
-def order_for_phone(order: Order) -> dict:
-    """What a phone is told of an order that its clinic sent."""
+def photos_for_phone(member: Member, orders: Sequence[Order]) -> dict[uuid.UUID, list[dict]]:
+    """The photos of each order's current revision as its seal names them, in two queries however many they are."""
+    seals = {order.now[0].seal_id: order.id for order in orders}
+    uses = list(PhotoUse.objects.filter(seal_id__in=seals))
+    hashes = {use.sha256 for use in uses}
+    sizes = dict(
+        Photo.objects.filter(clinic_id=member.organisation_id, sha256__in=hashes).values_list(
+            "sha256", "bytes"
+        )
+    )
+    photos: dict[uuid.UUID, list[dict]] = {order.id: [] for order in orders}
+    for use in uses:
+        named = {
+            "sha256": use.sha256,
+            "bytes": sizes.get(use.sha256, 0),
+            "view": use.view,
+            "entry": use.entry,
+        }
+        photos[seals[use.seal_id]].append(named)
+    return photos
+
+
+def order_for_phone(order: Order, asked: Sequence[Query], photos: Sequence[dict]) -> dict:
+    """What a phone is told of an order that its clinic sent: enough to reply from another phone than the sender's."""
     revision = order.now[0]
     return {
         "id": str(order.id),
         "visit": str(order.visit_id),
         "reference": order.person.reference,
+        "initials": order.person.initials,
         "sides": [entry["side"] for entry in revision.entries],
         "workshop": order.workshop.name,
+        "workshop_id": str(order.workshop_id),
         "state": order.state,
+        "contested": order.contested,
         "seal_sha256": revision.seal.sha256,
         "revision": revision.number,
+        "need_by": order.need_by.isoformat() if order.need_by else None,
+        "deliver_to": order.deliver_to or None,
+        "entries": revision.entries,
+        "photos": list(photos),
+        "queries": [query_for_phone(query) for query in asked],
+    }
+
+
+def query_for_phone(query: Query) -> dict:
+    """A question that waits for the clinic."""
+    return {
+        "id": str(query.id),
+        "side": query.side,
+        "field": query.field,
+        "text": query.text,
+        "asked_at": query.asked_at.isoformat(),
     }
 
 

@@ -3,6 +3,7 @@ from datetime import timedelta
 import pytest
 from django.utils import timezone
 
+from capture.models import Photo
 from orders import lookups, moves
 from orders.models import Look
 from orders.models.event import note_look
@@ -139,3 +140,30 @@ def test_newest_version_of_a_catalogue_is_the_one_offered(fabricator):
     (newest,) = lookups.newest_catalogues()
 
     assert newest.version == 2
+
+
+def test_a_phone_is_told_what_waits_for_a_reply(clinician, fabricator):
+    photo = {"sha256": "ab" * 32, "bytes": 5, "view": "side", "entry": 0}
+    Photo.objects.create(
+        clinic=clinician.organisation, sha256=photo["sha256"], bytes=5, state="set_aside", reason="empty"
+    )
+    order = factories.order(clinician, fabricator.organisation, photos=[photo], need_by="2027-01-15")
+    asked = moves.query(order, fabricator, order.current, "left", "girth", "On the skin?")
+
+    (told,) = lookups.for_phone(clinician)["orders"]
+
+    assert [(query["id"], query["field"], query["text"]) for query in told["queries"]] == [
+        (str(asked.id), "girth", "On the skin?")
+    ]
+    assert (told["state"], told["need_by"], told["contested"]) == ("queried", "2027-01-15", False)
+    assert told["entries"] == order.current.entries
+    assert told["photos"] == [photo]
+
+
+def test_more_orders_make_no_more_queries_for_a_phone(clinician, fabricator, django_assert_num_queries):
+    for number in range(3):
+        order = factories.order(clinician, fabricator.organisation, factories.entry(reference=f"T-{number}"))
+        moves.query(order, fabricator, order.current, "left", "girth", "On the skin?")
+
+    with django_assert_num_queries(5):
+        lookups.for_phone(clinician)
