@@ -37,7 +37,7 @@ class QueryForm(forms.Form):
         help_text=_("One thing at a time. Say what you see and what you expected; no names of people."),
         min_length=TEXT_LEAST,
         max_length=TEXT_MOST,
-        widget=forms.Textarea(attrs={"rows": 3}),
+        widget=forms.Textarea(attrs={"rows": 3, "autofocus": True}),
         error_messages={
             "required": _("Write what you want to know."),
             "min_length": _("Write what you want to know, in a few words."),

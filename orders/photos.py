@@ -24,8 +24,8 @@ log = logging.getLogger(__name__)
 VIEW_WORDS = {
     "front": noop("front"),
     "side": noop("side"),
-    "knee": noop("knee from near"),
-    "foot": noop("foot from near"),
+    "knee": noop("knee, near"),
+    "foot": noop("foot, near"),
     "free": noop("something else"),
 }
 
@@ -76,7 +76,7 @@ class PhotoShown:
     Attributes
     ----------
     sha256, name : str
-        Its hash, and what it shows in words: "Photo, foot from near".
+        Its hash, and what it shows in words: "Photo, foot, near".
     entry : int
         Which of the revision's shells it shows, from 0.
     alt : str

@@ -78,7 +78,7 @@ def test_query_is_pinned_to_its_entry_and_to_the_figure_that_rests_on_it(read, f
         text.count(f'href="#query-{query.id}">asked') == 4
     )  # girth, inside girth, and the reading typed twice
     assert "A query waits for the clinic" in text
-    assert "Query on Girth" in text
+    assert "<h3>Girth</h3>" in text
 
 
 def test_withdrawn_query_says_so_and_is_pinned_nowhere(read, fabricator, order):

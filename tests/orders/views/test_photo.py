@@ -37,7 +37,7 @@ def test_strip_shows_each_photo_small_with_its_view_and_a_text_alternative(
 
     page = order_page(client, order).content.decode()
 
-    assert f'<img src="/photos/{photo.sha256}/320" alt="T-0001, left: photo, foot from near"' in page
+    assert f'<img src="/photos/{photo.sha256}/320" alt="T-0001, left: photo, foot, near"' in page
     assert f'href="{url_of(order, photo.sha256)}?revision=1"' in page
     assert client.get(f"/photos/{photo.sha256}/320").status_code == 200
 
@@ -46,7 +46,7 @@ def test_photo_that_was_set_aside_keeps_its_place_and_says_why(client_for, fabri
     page = order_page(client_for(fabricator), order).content.decode()
 
     assert "its file was damaged or cut off" in page
-    assert "knee from near" in page
+    assert "knee, near" in page
     assert f"/photos/{ASIDE}/" not in page
 
 
@@ -79,7 +79,7 @@ def test_photos_are_those_of_the_revision_that_is_read(client_for, fabricator, c
 def test_large_photo_stands_on_a_page_of_its_own(client_for, fabricator, order, photo):
     page = client_for(fabricator).get(url_of(order, photo.sha256)).content.decode()
 
-    assert f'<img src="/photos/{photo.sha256}/1600" alt="T-0001, left: photo, foot from near"' in page
+    assert f'<img src="/photos/{photo.sha256}/1600" alt="T-0001, left: photo, foot, near"' in page
     assert "Ask about this photo" in page
     assert "style=" not in page
 
@@ -108,7 +108,7 @@ def test_query_on_a_photo_is_pinned_to_it(client_for, fabricator, order, photo):
 
     page = order_page(client, order).content.decode()
     (query,) = order.queries.all()
-    assert f'href="#query-{query.id}">asked<span class="unseen">: Photo, foot from near' in page
+    assert f'href="#query-{query.id}">asked<span class="unseen">: Photo, foot, near' in page
     assert f'id="query-{query.id}"' in page
 
 
