@@ -52,6 +52,19 @@ def test_question_is_asked_in_its_row_and_withdrawn(sign_in, size):
     assert page.get_by_role("button", name="Confirm revision").is_visible()
 
 
+def test_who_is_signed_out_meanwhile_is_led_to_sign_in_and_back_to_the_question(sign_in):
+    page = sign_in(WORKSHOP, DESK)
+    open_order(page, "NF-0150")
+    row = page.locator(".figure-row", has_text="Girth, outside")
+    row.get_by_role("button").click()
+    page.context.clear_cookies()
+
+    row.get_by_role("link", name="Ask about this entry").click()
+    page.wait_for_url("**/accounts/login/**")
+
+    assert "girth_mm" in page.url
+
+
 def test_without_script_the_question_is_a_page_of_its_own(sign_in, browser, site):
     signed_in = sign_in(WORKSHOP, DESK)
     context = browser.new_context(

@@ -55,12 +55,22 @@ function putAway(event) {
   place.closest(".askable").querySelector("button.row-name").focus();
 }
 
+/** Only the form itself goes into a row. For anything else, signing in or a changed order, its page is opened. */
+function openElsewhere(event) {
+  const { xhr, requestConfig } = event.detail;
+  const { href, pathname } = requestConfig.elt;
+  if (xhr.status === 200 && new URL(xhr.responseURL).pathname === pathname) return;
+  event.detail.shouldSwap = false;
+  location.assign(href);
+}
+
 /** Attends to the rows within `root` that stand on the drawing or may be asked about; others stay as they are. */
 export function attend(root) {
   for (const row of root.querySelectorAll(".askable")) {
     if (dimensionsOf(row).length || row.querySelector(".ask-button")) listen(row, root);
   }
   root.addEventListener("click", putAway);
+  root.addEventListener("htmx:beforeSwap", openElsewhere);
 }
 
 attend(document);
