@@ -89,6 +89,19 @@ function put(entry, key, value) {
   place[last] = value;
 }
 
+const OWN = new Set(["schema", "reference", "units", "answers"]);
+
+/* Takes over what an earlier entry holds and this sheet has no field for. */
+function putUnasked(entry, base, before = "") {
+  const fields = new Set(sheet.fields.map(({ key }) => key));
+  for (const [key, value] of Object.entries(base)) {
+    const path = `${before}${key}`;
+    if (value === null || OWN.has(path) || fields.has(path)) continue;
+    if (typeof value === "object" && !Array.isArray(value)) putUnasked(entry, value, `${path}.`);
+    else put(entry, path, value);
+  }
+}
+
 /* The entry, as far as it is known; what isn't known is null. Reasons given for other figures are left out. */
 export function entryOf(draft, phone, answers = {}) {
   const catalogue = workshopOf(draft, phone)?.catalogue;
@@ -96,6 +109,7 @@ export function entryOf(draft, phone, answers = {}) {
   for (const standing of standingsOf(draft)) {
     if (standing.field.home === "entry") put(entry, standing.field.key, entryValue(standing, catalogue));
   }
+  if (draft.base) putUnasked(entry, draft.base);
   if (Object.keys(answers).length) entry.answers = answers;
   return entry;
 }

@@ -12,6 +12,7 @@ import { askServer, phone } from "./phone_data.js";
 import { scalePicture } from "./pictures.js";
 import { readBack } from "./read_back.js";
 import { reckoned } from "./reckoned.js";
+import { isReplied, orderOf, questionList, questionsOf } from "./replies.js";
 import { stateOf } from "./state.js";
 import { inMm, say } from "./words.js";
 
@@ -42,6 +43,7 @@ export class CheckView {
     this.drawing = el("div", { class: "to-scale" });
     this.figures = el("dl", { class: "title-block figures" });
     this.flags = el("ol", { class: "flags", "aria-label": say("checks") });
+    this.questions = el("div", {});
     this.stands = el("div", {});
     this.foot = el("footer", { class: "docked" });
     this.heading = el("h1", { class: "unseen", tabindex: "-1" }, say("check_and_send"));
@@ -60,6 +62,7 @@ export class CheckView {
         this.heading,
         this.drawing,
         this.figures,
+        this.questions,
         this.flags,
         this.stands,
         el("p", { class: "caution" }, say("caution")),
@@ -93,6 +96,10 @@ export class CheckView {
     fill(
       this.flags,
       this.numbered.map((flag) => new FlagRow(this, flag, flag.n).element),
+    );
+    fill(
+      this.questions,
+      questionList({ draft: this.draft, hrefOf: (key) => this.hrefOf(key), showFoot: () => this.showFoot() }),
     );
     fill(
       this.stands,
@@ -152,7 +159,9 @@ export class CheckView {
     const reasons = result.flags.filter(
       ({ id, level }) => level === "explain" && !this.situation.entry.answers?.[id],
     ).length;
+    const unreplied = questionsOf(orderOf(this.draft), this.draft).filter((one) => !isReplied(this.draft, one)).length;
     const parts = [
+      unreplied && say(unreplied === 1 ? "one_question" : "some_questions", { count: unreplied }),
       stops && say(stops === 1 ? "one_stop" : "some_stops", { count: stops }),
       reasons && say(reasons === 1 ? "one_reason" : "some_reasons", { count: reasons }),
     ].filter(Boolean);

@@ -12,6 +12,7 @@ import { guidePicture, roomOf } from "./pictures.js";
 import { PlainControl } from "./plain_input.js";
 import { ReadingControl } from "./reading.js";
 import { reckoned } from "./reckoned.js";
+import { questionBox } from "./replies.js";
 import { doneParts, ruler } from "./ruler.js";
 import { say, sheet } from "./words.js";
 
@@ -103,6 +104,7 @@ export class FieldView {
       "div",
       { class: "words" },
       this.heading,
+      questionBox(this.draft, this.field),
       posture && el("p", { class: "posture" }, posture),
       where && el("p", { class: "where" }, where),
       easy_mistake &&

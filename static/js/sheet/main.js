@@ -9,6 +9,7 @@ import { el, fill } from "./elements.js";
 import { FieldView } from "./field_view.js";
 import { NewVisitView } from "./new_visit.js";
 import { askServer, phone, takeKept } from "./phone_data.js";
+import { draftToReply, placeOf } from "./replies.js";
 import { VisitsView } from "./visits.js";
 import { say, sheet } from "./words.js";
 
@@ -33,14 +34,28 @@ async function draftView(id, key, view) {
   return new FieldView({ ...view, draft, field });
 }
 
+/* Leads from a question to the field it is about, in the draft that will answer it. */
+async function reply(orderId, queryId) {
+  const asked = () => phone.orders.find(({ id }) => id === orderId)?.queries.find(({ id }) => id === queryId);
+  if (!asked()) await askServer().catch(() => {});
+  const question = asked();
+  if (!question) return go("#visits");
+  const draft = await draftToReply(
+    phone.orders.find(({ id }) => id === orderId),
+    question,
+  );
+  return location.replace(`#visit/${draft.id}/${placeOf(question, draft)}`);
+}
+
 async function show() {
   await keepNow();
   ending.abort();
   ending = new AbortController();
   const view = { root, go, signal: ending.signal };
-  const [place, id, key] = location.hash.slice(1).split("/");
+  const [place, id, key, query] = location.hash.slice(1).split("/");
   scrollTo(0, 0);
   if (place === "visit") await draftView(id, key, view);
+  else if (place === "order" && key === "reply" && phone.member) await reply(id, query);
   else if (place === "new" && phone.member) new NewVisitView(view);
   else new VisitsView(view);
 }

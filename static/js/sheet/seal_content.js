@@ -1,11 +1,23 @@
 /* What goes into a seal. */
 
 import { phone } from "./phone_data.js";
+import { orderOf, repliesOf } from "./replies.js";
 import { sheet } from "./words.js";
 
-/* The hash that a correction follows: of the last seal that wasn't refused. */
-function parentOf(seals) {
-  return seals.findLast(({ state }) => state !== "refused")?.sha256 ?? null;
+/* The hash that a correction follows: of what waits here to be sent, else of the newest revision that this phone knows
+   of, its own or another phone's. */
+function parentOf(draft, seals) {
+  const last = seals.findLast(({ state }) => state !== "refused");
+  if (last?.state === "waiting") return last.sha256;
+  const onServer = orderOf(draft);
+  const own = last?.receipt?.order?.revision ?? 0;
+  if (onServer && onServer.revision > own) return onServer.seal_sha256;
+  return (own ? last.sha256 : (draft.parent_sha256 ?? last?.sha256)) ?? null;
+}
+
+/* The order's entries: this draft's, and the other shell's as it was sent. */
+function entriesOf(draft, entry) {
+  return (draft.others ?? [null]).map((other) => other ?? entry);
 }
 
 /* A seal's content for a draft whose situation is sendable. */
@@ -14,7 +26,7 @@ export function sealOf(draft, { entry, workshop }, seals) {
   return {
     schema: "shankline-seal-1",
     id: draft.id,
-    parent_sha256: parentOf(seals),
+    parent_sha256: parentOf(draft, seals),
     visit: { id, reference, initials },
     workshop: workshop.id,
     catalogue_version: workshop.catalogue_version,
@@ -22,14 +34,25 @@ export function sealOf(draft, { entry, workshop }, seals) {
     sheet_build: sheet.build,
     need_by: draft.answers.need_by || null,
     deliver_to: draft.answers.deliver_to?.trim() || null,
-    entries: [entry],
-    photos: [],
+    entries: entriesOf(draft, entry),
+    photos: draft.photos ?? [],
+    replies: repliesOf(draft),
   };
+}
+
+/* With keys in order and without nulls: a server may keep them otherwise. */
+function sorted(value) {
+  if (Array.isArray(value)) return value.map(sorted);
+  if (value === null || typeof value !== "object") return value;
+  const keys = Object.keys(value).filter((key) => value[key] !== null && value[key] !== undefined);
+  return Object.fromEntries(keys.sort().map((key) => [key, sorted(value[key])]));
 }
 
 /* Whether a draft says just what its last seal said. */
 export function sameAsSealed(draft, { entry, workshop }) {
-  const said = ({ entries, workshop: id, need_by, deliver_to }) => JSON.stringify([entries, id, need_by, deliver_to]);
+  const said = ({ entries, workshop: id, need_by, deliver_to }) =>
+    JSON.stringify([sorted(entries), id, need_by || null, deliver_to || null]);
   if (!draft.sealed_content || !workshop) return false;
+  if (repliesOf(draft).length) return false;
   return said(draft.sealed_content) === said(sealOf(draft, { entry, workshop }, []));
 }

@@ -9,9 +9,10 @@ import { drawn, el, fill, line } from "./elements.js";
 import { askServer, phone } from "./phone_data.js";
 import { rowPicture } from "./pictures.js";
 import { reckoned } from "./reckoned.js";
+import { aboutWords, questionsOf } from "./replies.js";
 import { doneParts } from "./ruler.js";
 import { stateOf } from "./state.js";
-import { dayAndTime, say, sheet, timeOfDay } from "./words.js";
+import { ago, dayAndTime, say, sheet, timeOfDay } from "./words.js";
 
 const RANK = { attention: 0, sending: 1, draft: 2, received: 3 };
 
@@ -104,6 +105,8 @@ export class VisitsView {
     );
     fill(
       this.lists,
+      this.group("waiting_for_reply", this.questionRows(drafts)),
+      this.group("pick_one", this.contestedRows()),
       this.group(
         "on_this_phone_head",
         rows.map((row) => this.draftRow(row)),
@@ -238,6 +241,50 @@ export class VisitsView {
     const draft = newDraft({ id, reference, initials }, phone.member.id, units);
     await keep(draft);
     this.go(`#visit/${draft.id}/${sheet.fields[0].key}`);
+  }
+
+  // The question itself comes first, framed, with the way to its answer.
+  questionRows(drafts) {
+    const draftOf = new Map(drafts.map((draft) => [draft.id, draft]));
+    return phone.orders.flatMap((order) =>
+      questionsOf(order, draftOf.get(order.id)).map((question) =>
+        el(
+          "li",
+          { class: "asked" },
+          el(
+            "p",
+            { class: "asked-of" },
+            el(
+              "span",
+              {},
+              el("strong", {}, order.reference),
+              ` ${order.initials ?? ""} · ${order.sides.map((side) => say(side)).join(", ")}`,
+            ),
+            el("span", { class: "second" }, say("asked_ago", { ago: ago(new Date(question.asked_at)) })),
+          ),
+          el("p", { class: "second" }, say("asks_about", { workshop: order.workshop, what: aboutWords(question) })),
+          el("p", {}, question.text),
+          el("a", { class: "button next wide", href: `#order/${order.id}/reply/${question.id}` }, say("reply")),
+        ),
+      ),
+    );
+  }
+
+  contestedRows() {
+    return phone.orders
+      .filter(({ contested }) => contested)
+      .map((order) =>
+        el(
+          "li",
+          {},
+          el(
+            "a",
+            { class: "row", href: `/orders/${order.id}/` },
+            el("span", { class: "row-words" }, el("strong", {}, order.reference)),
+            el("span", { class: "row-state" }, el("span", {}, say("two_versions"))),
+          ),
+        ),
+      );
   }
 
   // What the server has of this clinic's people that was sent from elsewhere.

@@ -25,6 +25,14 @@ export function dayAndTime(date, now = new Date()) {
   return `${day} ${timeOfDay(date)}`;
 }
 
+/* How long ago, in words: "2 days ago", "5 hours ago", "now". */
+export function ago(date, now = new Date()) {
+  const minutes = (date.getTime() - now.getTime()) / 60_000;
+  const [value, unit] =
+    minutes > -1 ? [0, "second"] : minutes > -60 ? [minutes, "minute"] : minutes > -1440 ? [minutes / 60, "hour"] : [minutes / 1440, "day"];
+  return new Intl.RelativeTimeFormat(sheet.language, { numeric: "auto" }).format(Math.round(value), unit);
+}
+
 /* Millimetres as printed: whole, or with so many decimals. */
 export function inMm(mm, decimals = 0) {
   return new Intl.NumberFormat(sheet.language, {
