@@ -135,6 +135,27 @@ def correct_and_confirm_at_once() -> dict:
     return {"wrong": wrong, "outcomes": sorted(outcomes)}
 
 
+def send_a_seal_while_its_photos_come() -> dict:
+    """Whichever comes last, the seal or one of its photos: one order comes into being, and at most one."""
+    made, events, rivals = [], [], 0
+    for _round in range(8):
+        clinician, fabricator = people()
+        order_id, hashes = uuid.uuid4(), ["1" * 64, "2" * 64]
+        named = [factories.named_photo(sha256) for sha256 in hashes]
+        raw = factories.seal(fabricator.organisation, order_id=order_id, photos=named)
+
+        def both(number: int, order_id=order_id, raw=raw, hashes=hashes, clinician=clinician) -> str:
+            if number:
+                return factories.photo(clinician, hashes[number - 1]).state
+            return sync.take_seal(clinician, order_id, factories.hash_of(raw), raw)["outcome"]
+
+        at_once(3, both)
+        made.append(Revision.objects.filter(order_id=order_id).count())
+        events.append(Event.objects.filter(order_id=order_id).count())
+        rivals += Rival.objects.filter(order_id=order_id).count()
+    return {"revisions": sorted(set(made)), "events": sorted(set(events)), "rivals": rivals}
+
+
 if __name__ == "__main__":
     call_command("migrate", verbosity=0)
     came = {
@@ -144,6 +165,7 @@ if __name__ == "__main__":
             send_one_seal_eight_times,
             send_two_seals_with_one_parent,
             correct_and_confirm_at_once,
+            send_a_seal_while_its_photos_come,
         )
     }
     came["chain_breaks"] = chain_breaks()

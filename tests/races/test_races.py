@@ -55,6 +55,10 @@ def test_of_two_seals_with_one_parent_one_counts_and_both_are_kept(came):
     assert race == {"answers": ["kept", "ordered"], "revisions": 2, "rivals": 1, "contested": True}
 
 
+def test_order_comes_into_being_once_whichever_of_seal_and_photos_comes_last(came):
+    assert came["send_a_seal_while_its_photos_come"] == {"revisions": [1], "events": [1], "rivals": 0}
+
+
 def test_what_is_confirmed_is_what_was_named(came):
     race = came["correct_and_confirm_at_once"]
 
