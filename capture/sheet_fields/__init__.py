@@ -13,12 +13,12 @@ What can be seen is asked before what it is called. Where hand and tape go follo
 apex, rim, hardware length and hardware above rim; posture and easy mistakes are common practice, no source.
 """
 
-from capture.sheet_fields import foot, girth, knee, leg, length, shell
+from capture.sheet_fields import foot, girth, knee, leg, length, photos, shell
 from capture.sheet_fields.field import ADVISED, FIRST_OPTION, PARTS, Choice, Field, Part
 
 __all__ = ["ADVISED", "BY_KEY", "FIELDS", "FIRST_OPTION", "PARTS", "Choice", "Field", "Part", "fields_of"]
 
-FIELDS = (*leg.FIELDS, *knee.FIELDS, *foot.FIELDS, *length.FIELDS, *girth.FIELDS, *shell.FIELDS)
+FIELDS = (*leg.FIELDS, *knee.FIELDS, *foot.FIELDS, *length.FIELDS, *girth.FIELDS, *shell.FIELDS, *photos.FIELDS)
 BY_KEY = {field.key: field for field in FIELDS}
 
 

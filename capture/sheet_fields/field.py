@@ -27,7 +27,8 @@ FOOT = Part("foot", _("foot"))
 LENGTH = Part("length", _("length"))
 GIRTH = Part("girth", _("girth"))
 SHELL = Part("shell", _("shell"))
-PARTS = (LEG, KNEE, FOOT, LENGTH, GIRTH, SHELL)
+PHOTOS = Part("photos", _("photos"))
+PARTS = (LEG, KNEE, FOOT, LENGTH, GIRTH, SHELL, PHOTOS)
 
 NOT_ASKED = "false"
 """Stays folded away at what it starts at, until the measurer changes it."""
@@ -53,7 +54,7 @@ class Field:
     kind : str
         "choice", "yes_no", "option" (one of the workshop's `options`), "workshop", "readings" (up to three
         of one length), "reading" (one length), "number" (in `unit`), "nothing" (answered by an empty list),
-        "text", "date".
+        "text", "date", "photos".
     brief : str
         What a button or a fold calls it: "Next: girth".
     drawing : str

@@ -43,6 +43,7 @@ def answer_the_plain_case(page: Page, length: str = "39.37 cm", girth: str = "38
     choose(page, "Tarn Street")
     next_to(page, "shell.rear")
     choose(page, "Short")
+    next_to(page, "photos")
     next_to(page, "check")
 
 

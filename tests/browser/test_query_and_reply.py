@@ -1,4 +1,4 @@
-"""A misunderstanding, whole: the workshop's question, a reply that measures again, and a confirmation that came too late."""
+"""A misunderstanding, whole: the workshop's question, a reply that measures again, a confirmation that came too late."""
 
 import re
 

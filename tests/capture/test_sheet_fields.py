@@ -48,7 +48,10 @@ def shape_of(key: str):
 
 
 def asked_with(answers: dict[str, str]) -> list[str]:
-    """Keys of the fields that a sheet with these answers asks, as the phone finds them: in one pass, in order."""
+    """Keys of the fields that a sheet with these answers asks, as the phone finds them: in one pass, in order.
+
+    Photos have their place at the end of every sheet and are demanded by none.
+    """
     known: dict[str, str] = {}
     asked = []
     for field in FIELDS:
@@ -58,7 +61,7 @@ def asked_with(answers: dict[str, str]) -> list[str]:
         is_asked = not field.offered and evaluate(read_expression(field.asked_when), known)
         start = "" if is_asked or field.starts_at is None else str(field.starts_at)
         known[field.name] = answers.get(field.key, start)
-        if is_asked:
+        if is_asked and field.kind != "photos":
             asked.append(field.key)
     return asked
 

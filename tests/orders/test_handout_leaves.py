@@ -51,7 +51,7 @@ def serve(route, html):
         route.fulfill(body=html, content_type="text/html", headers={"Content-Security-Policy": POLICY})
         return
     file = STATIC / found[1]
-    kind = {".js": "text/javascript", ".css": "text/css"}[file.suffix]
+    kind = {".js": "text/javascript", ".css": "text/css", ".svg": "image/svg+xml"}[file.suffix]
     route.fulfill(body=file.read_bytes(), content_type=kind)
 
 

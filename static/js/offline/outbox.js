@@ -4,6 +4,7 @@
    order counts as received; until then the bytes stay. */
 
 import { asked, NoAnswer, Refused, SignedOut } from "./calls.js";
+import { sendPhoto } from "./photo_parts.js";
 import { sha256Of } from "./seal.js";
 import { keep, readAll, readBytes } from "./store.js";
 
@@ -38,7 +39,27 @@ export function isReceiptFor(seal, answer) {
   );
 }
 
+/* The text first, then each photo that the server lacks, then the text again for the receipt that names them all. */
 async function sendSeal(seal, csrf) {
+  const first = await putSeal(seal, csrf);
+  if (first.outcome !== "waiting") return received(seal, first);
+  const missing = first.photos.filter(({ state }) => state === "missing");
+  await keep({ ...seal, done: seal.count - missing.length });
+  for (const [number, { sha256 }] of missing.entries()) {
+    tell("sending");
+    await sendPhoto(sha256, csrf);
+    await keep({ ...seal, done: seal.count - missing.length + number + 1 });
+  }
+  const last = await putSeal(seal, csrf);
+  if (last.outcome === "waiting") throw new NoAnswer("not every photo is there yet");
+  return received(seal, last);
+}
+
+function received(seal, receipt) {
+  return keep({ ...seal, done: seal.count, state: "received", problem: null, receipt });
+}
+
+async function putSeal(seal, csrf) {
   const bytes = await readBytes(seal.sha256);
   if (!bytes || (await sha256Of(bytes)) !== seal.sha256) throw new Refused(0, { lost: true });
   const answer = await asked(`/api/entries/${seal.order}/seals/${seal.sha256}`, {
@@ -47,7 +68,7 @@ async function sendSeal(seal, csrf) {
     headers: { "Content-Type": "application/json", "X-CSRFToken": csrf },
   });
   if (!isReceiptFor(seal, answer)) throw new NoAnswer("a receipt for something else");
-  await keep({ ...seal, state: "received", problem: null, receipt: answer });
+  return answer;
 }
 
 async function sendVisit(visit, csrf) {

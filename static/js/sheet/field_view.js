@@ -9,6 +9,7 @@ import { head } from "./frame.js";
 import { givenFold } from "./given.js";
 import { phone } from "./phone_data.js";
 import { guidePicture, roomOf } from "./pictures.js";
+import { PhotosControl } from "./photos.js";
 import { PlainControl } from "./plain_input.js";
 import { ReadingControl } from "./reading.js";
 import { reckoned } from "./reckoned.js";
@@ -23,6 +24,7 @@ const CONTROLS = {
   number: PlainControl,
   text: PlainControl,
   date: PlainControl,
+  photos: PhotosControl,
 };
 
 export class FieldView {

@@ -40,6 +40,7 @@ export function inWords({ field, value }, about) {
   if (field.kind === "reading") return readingInWords(value, about.draft.units);
   if (field.kind === "number") return `${value} ${say(`unit_${field.unit}`)}`;
   if (field.kind === "text") return value;
+  if (field.kind === "photos") return value.length === 1 ? say("photo_one") : say("photos_count", { count: value.length });
   if (field.kind === "date")
     return new Intl.DateTimeFormat(document.documentElement.lang, { dateStyle: "medium" }).format(
       new Date(`${value}T12:00`),

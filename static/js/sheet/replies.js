@@ -40,7 +40,7 @@ function asAnswered(field, value) {
 
 /* The answers that make this entry. */
 function answersFrom(order, entry) {
-  const answers = { workshop: order.workshop_id };
+  const answers = { workshop: order.workshop_id, photos: order.photos };
   if (order.need_by) answers.need_by = order.need_by;
   if (order.deliver_to) answers.deliver_to = order.deliver_to;
   for (const field of sheet.fields) {
@@ -73,12 +73,12 @@ function draftFrom(order, side) {
     reasons: reasonsFrom(order, entry),
     base: entry,
     others: order.entries.map((other, number) => (number === place ? null : other)),
-    photos: order.photos,
     sealed_content: {
       entries: order.entries,
       workshop: order.workshop_id,
       need_by: order.need_by,
       deliver_to: order.deliver_to,
+      photos: order.photos,
       replies: [],
     },
     parent_sha256: order.seal_sha256,

@@ -9,7 +9,8 @@ const SMALL_TICKS = 4;
 export function doneParts(standings) {
   const done = {};
   for (const part of sheet.parts) {
-    const asked = standings.filter(({ field, asked: is }) => is && field.part === part.key && field.required);
+    const counts = ({ required, kind }) => required || kind === "photos";
+    const asked = standings.filter(({ field, asked: is }) => is && field.part === part.key && counts(field));
     done[part.key] = asked.length > 0 && asked.every(({ answered }) => answered);
   }
   return done;

@@ -35,7 +35,7 @@ export function sealOf(draft, { entry, workshop }, seals) {
     need_by: draft.answers.need_by || null,
     deliver_to: draft.answers.deliver_to?.trim() || null,
     entries: entriesOf(draft, entry),
-    photos: draft.photos ?? [],
+    photos: (draft.answers.photos ?? []).map(({ sha256, bytes, view, entry: shows }) => ({ sha256, bytes, view, entry: shows })),
     replies: repliesOf(draft),
   };
 }
@@ -50,8 +50,8 @@ function sorted(value) {
 
 /* Whether a draft says just what its last seal said. */
 export function sameAsSealed(draft, { entry, workshop }) {
-  const said = ({ entries, workshop: id, need_by, deliver_to }) =>
-    JSON.stringify([sorted(entries), id, need_by || null, deliver_to || null]);
+  const said = ({ entries, workshop: id, need_by, deliver_to, photos }) =>
+    JSON.stringify([sorted(entries), id, need_by || null, deliver_to || null, sorted(photos ?? [])]);
   if (!draft.sealed_content || !workshop) return false;
   if (repliesOf(draft).length) return false;
   return said(draft.sealed_content) === said(sealOf(draft, { entry, workshop }, []));

@@ -8,7 +8,7 @@ function workshopName(seal, phone) {
 }
 
 function problemInWords(problem) {
-  if (problem.lost) return say("bytes_lost");
+  if (problem.lost) return say(problem.lost === "photo" ? "photo_lost" : "bytes_lost");
   const errors = (problem.errors ?? []).map(({ says }) => says);
   return [problem.detail || problem.title, ...errors].filter(Boolean).join(" ") || say("refused");
 }
@@ -18,11 +18,16 @@ function received(seal, phone) {
   const time = timeOfDay(new Date(receipt.received_at));
   const onServer = phone.orders.find(({ id }) => id === seal.order);
   const kept = receipt.outcome === "kept";
+  const aside = (receipt.photos ?? []).filter(({ state }) => state === "set_aside").length;
   const with_ = say("with_workshop", { workshop: workshopName(seal, phone) });
   const moved =
     onServer && onServer.seal_sha256 === seal.sha256 && onServer.state !== "sent"
       ? `, ${say(`state_${onServer.state}`)}`
       : "";
+  if (!kept && aside) {
+    const says = aside === 1 ? say("photo_set_aside") : say("photos_set_aside", { count: aside });
+    return { state: "attention", seal: null, word: say("attention"), says };
+  }
   return {
     state: kept ? "attention" : "received",
     seal: null,
@@ -38,7 +43,8 @@ function waiting(seal) {
     sending: "sending_now",
     idle: "sending_now",
   };
-  return { state: "sending", seal, word: say("sending"), says: say(words[signal.state]) };
+  const word = seal.count > 1 ? say("sending_of", { done: seal.done ?? 0, count: seal.count }) : say("sending");
+  return { state: "sending", seal, word, says: say(words[signal.state]) };
 }
 
 function refused(item) {

@@ -181,6 +181,12 @@ class Phone:
         self.at("shell.rear")
         self.choose("Short")
         self.next()
+        self.past_photos()
+
+    def past_photos(self) -> None:
+        """From the last field of the shell over the photos, none taken, to the check."""
+        self.at("photos")
+        self.next()
         self.at("check")
 
     def send(self) -> None:

@@ -135,7 +135,7 @@ def test_offer_of_a_stop_is_a_button_that_settles_it(phone):
         one.at("shell.rear")
         one.choose("Long")
         one.next()
-        one.at("check")
+        one.past_photos()
         before = one.page.inner_text(".docked p")
         one.page.click(".flag.stop .button")
         one.page.wait_for_selector(".flag.stop", state="detached")

@@ -8,6 +8,7 @@ from capture.sheet_fields import BY_KEY
 def test_next_follows_the_plain_case_and_names_what_comes(phone):
     order = [
         "side", "knee.pivots_seen", "foot.profile", "foot.ankle", "length", "girth", "workshop", "shell.rear",
+        "photos",
     ]  # fmt: skip
 
     def walk(one):
