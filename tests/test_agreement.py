@@ -45,7 +45,7 @@ def test_every_field_has_a_drawing_and_words(field):
 
 
 def test_the_imports_point_one_way():
-    """The reckoning knows neither rule book nor Django, the rule book and reckon no Django, capture no table of orders."""
+    """The reckoning knows neither rule book nor Django, these two no Django either, and capture no table of orders."""
     wrong = []
     for file in CODE:
         place, text = file.relative_to(ROOT).as_posix(), file.read_text(encoding="utf-8")
