@@ -27,6 +27,11 @@ WORDS = {
     "pick_one": _("Two versions came in"),
     "two_versions": _("pick the one that counts"),
     "all_orders": _("All orders"),
+    # Both legs.
+    "to_other_leg": _("to {side}"),
+    "add_other_leg": _("Measure the other leg's shell too"),
+    "both_in_one": _("Both shells go in one order. Each has its own answers and flags."),
+    "drop_other_leg": _("Leave out the {side} shell"),
     # Photos.
     "view_front": _("from the front"),
     "view_side": _("from the side"),

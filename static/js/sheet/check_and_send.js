@@ -2,7 +2,8 @@
 
 import { flush, onOutbox, tryAgain } from "../offline/outbox.js";
 import { sealed, sealsOf } from "../offline/seal.js";
-import { standingsOf } from "./answers.js";
+import { firstOpen, standingsOf } from "./answers.js";
+import { addOther, dropOther, mayHaveBoth, otherShell } from "./both_legs.js";
 import { answer, changed, keepNow, throwAway } from "./drafts.js";
 import { drawn, el, fill } from "./elements.js";
 import { FlagRow, inOrder } from "./flag_rows.js";
@@ -103,6 +104,7 @@ export class CheckView {
     );
     fill(
       this.stands,
+      this.bothPlace(),
       readBack(standingsOf(this.draft), this.about, (key) => this.hrefOf(key)),
       this.throwAwayPlace(),
     );
@@ -141,15 +143,45 @@ export class CheckView {
     this.refresh();
   }
 
-  missing() {
-    return standingsOf(this.draft).filter(({ asked, answered, field }) => asked && field.required && !answered);
+  missing(draft = this.draft) {
+    return standingsOf(draft).filter(({ asked, answered, field }) => asked && field.required && !answered);
   }
 
-  /* Why it can't be sent yet, in words; "" when it can. */
+  /* Offers the other leg's shell where it is a prosthesis too, and the way back from it. */
+  bothPlace() {
+    const { draft } = this;
+    if (mayHaveBoth(draft)) {
+      const begin = () => {
+        addOther(draft);
+        this.go(`#visit/${draft.id}/${firstOpen(draft)?.key ?? "check"}`);
+      };
+      return el("p", { class: "both" }, el("button", { type: "button", class: "button", onclick: begin }, say("add_other_leg")));
+    }
+    if (!draft.second) return null;
+    const side = say(draft.second.answers.side);
+    const drop = () => {
+      dropOther(draft);
+      dispatchEvent(new HashChangeEvent("hashchange"));
+    };
+    return el(
+      "p",
+      { class: "both" },
+      el("span", { class: "second" }, say("both_in_one")),
+      el("button", { type: "button", class: "button quiet", onclick: drop }, say("drop_other_leg", { side })),
+    );
+  }
+
+  /* Why it can't be sent yet, in words; "" when it can. With two shells, of the one in hand first. */
   notYet() {
-    const { result } = this.situation;
+    const own = this.notYetOf(this.draft, this.situation);
+    const other = own ? null : otherShell(this.draft);
+    const words = other && this.notYetOf(other, reckoned(other));
+    return words ? `${say(other.answers.side)}: ${words}` : own;
+  }
+
+  notYetOf(draft, { entry, result }) {
     if (!phone.book || !result) return say("needs_signal_once");
-    const missing = this.missing();
+    const missing = this.missing(draft);
     if (missing.length)
       return say(missing.length === 1 ? "one_missing" : "some_missing", {
         what: missing[0].field.brief,
@@ -157,7 +189,7 @@ export class CheckView {
       });
     const stops = result.flags.filter(({ level }) => level === "stop").length;
     const reasons = result.flags.filter(
-      ({ id, level }) => level === "explain" && !this.situation.entry.answers?.[id],
+      ({ id, level }) => level === "explain" && !entry.answers?.[id],
     ).length;
     const unreplied = questionsOf(orderOf(this.draft), this.draft).filter((one) => !isReplied(this.draft, one)).length;
     const parts = [

@@ -1,5 +1,6 @@
 /* What every view of one draft has around it: whose leg, when it was kept, the way back. */
 
+import { swap } from "./both_legs.js";
 import { onKept } from "./drafts.js";
 import { el, fill, line } from "./elements.js";
 import { say, timeOfDay } from "./words.js";
@@ -30,7 +31,18 @@ export function whose(draft, before = null) {
     before,
     el("a", { href: "#visits", title: say("all_visits") }, el("strong", {}, draft.visit.reference)),
     side && ` · ${say(side)}`,
+    draft.second && otherLeg(draft),
   );
+}
+
+/* The way to the other shell of the order; the view is then shown anew, with that one in hand. */
+function otherLeg(draft) {
+  const take = () => {
+    swap(draft);
+    dispatchEvent(new HashChangeEvent("hashchange"));
+  };
+  const side = say(draft.second.answers.side);
+  return el("button", { type: "button", class: "button quiet other-leg", onclick: take }, say("to_other_leg", { side }));
 }
 
 /* The head of a view: back, whose, kept. */

@@ -4,6 +4,7 @@ import { reckon } from "../book/reckon.js";
 import { sealsOf } from "../offline/seal.js";
 import { keep, read } from "../offline/store.js";
 import { isAnswered, standingsOf } from "./answers.js";
+import { otherShell, swap } from "./both_legs.js";
 import { changed, closeDraft, newDraft } from "./drafts.js";
 import { el } from "./elements.js";
 import { phone } from "./phone_data.js";
@@ -40,7 +41,8 @@ function asAnswered(field, value) {
 
 /* The answers that make this entry. */
 function answersFrom(order, entry) {
-  const answers = { workshop: order.workshop_id, photos: order.photos };
+  const place = order.entries.indexOf(entry);
+  const answers = { workshop: order.workshop_id, photos: order.photos.filter((photo) => photo.entry === place) };
   if (order.need_by) answers.need_by = order.need_by;
   if (order.deliver_to) answers.deliver_to = order.deliver_to;
   for (const field of sheet.fields) {
@@ -60,7 +62,18 @@ function reasonsFrom(order, entry) {
   return Object.fromEntries(answered.map(({ id, says }) => [id, { text: entry.answers[id], says }]));
 }
 
-/* A draft made from what the server holds, for the shell of one side. The other shell's entry stays as it is. */
+function shellFrom(order, entry) {
+  return {
+    answers: answersFrom(order, entry),
+    skipped: {},
+    taken_up: {},
+    reasons: reasonsFrom(order, entry),
+    base: entry,
+    at: null,
+  };
+}
+
+/* A draft made from what the server holds, with the shell of one side in hand. */
 function draftFrom(order, side) {
   const place = Math.max(0, order.sides.indexOf(side));
   const entry = order.entries[place];
@@ -69,10 +82,8 @@ function draftFrom(order, side) {
   return Object.assign(draft, {
     key: `draft/${order.id}`,
     id: order.id,
-    answers: answersFrom(order, entry),
-    reasons: reasonsFrom(order, entry),
-    base: entry,
-    others: order.entries.map((other, number) => (number === place ? null : other)),
+    ...shellFrom(order, entry),
+    second: order.entries.length > 1 ? shellFrom(order, order.entries[1 - place]) : null,
     sealed_content: {
       entries: order.entries,
       workshop: order.workshop_id,
@@ -87,7 +98,7 @@ function draftFrom(order, side) {
 
 /* Whether the draft on this phone stands where the server does, or ahead of it. */
 async function isCurrent(draft, order, side) {
-  if (draft.answers.side !== side) return false;
+  if (draft.answers.side !== side && draft.second?.answers.side !== side) return false;
   if (draft.parent_sha256 === order.seal_sha256) return true;
   const last = (await sealsOf(order.id)).findLast(({ state }) => state !== "refused");
   return last?.sha256 === order.seal_sha256 || last?.state === "waiting";
@@ -99,6 +110,7 @@ export async function draftToReply(order, { side }) {
   const here = await read(`draft/${order.id}`);
   if (here && here.member === phone.member.id && (await isCurrent(here, order, side))) {
     here.changing = true;
+    if (here.answers.side !== side) swap(here);
     await keep(here);
     return here;
   }
@@ -113,9 +125,15 @@ export function placeOf({ field }, draft) {
   return standing ? field : "check";
 }
 
-function isChanged(draft, { field }) {
+/* What was sent of the shell in hand, as the sheet can hold it against what stands now. */
+function sentEntry(draft) {
+  return draft.base ?? draft.sealed_content?.entries?.find(({ side }) => side === draft.answers.side);
+}
+
+function isChanged(inHand, { field, side }) {
+  const draft = inHand.answers.side === side ? inHand : (otherShell(inHand) ?? inHand);
   const standing = sheet.fields.find(({ key }) => key === field);
-  const before = draft.base ?? draft.sealed_content?.entries?.[0];
+  const before = sentEntry(draft);
   if (!standing || !before) return false;
   return JSON.stringify(asAnswered(standing, at(before, field))) !== JSON.stringify(draft.answers[field]);
 }
@@ -134,9 +152,11 @@ export function repliesOf(draft) {
 
 /* The question above the field that it is about, or null. */
 export function questionBox(draft, field) {
-  const asked = questionsOf(orderOf(draft), draft).filter((question) => question.field === field.key);
+  const asked = questionsOf(orderOf(draft), draft).filter(
+    (question) => question.field === field.key && question.side === draft.answers.side,
+  );
   if (!asked.length) return null;
-  const before = isAnswered(draft, field) && at(draft.base ?? draft.sealed_content?.entries?.[0], field.key);
+  const before = isAnswered(draft, field) && at(sentEntry(draft), field.key);
   return el(
     "div",
     { class: "question" },

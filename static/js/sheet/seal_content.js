@@ -1,5 +1,6 @@
 /* What goes into a seal. */
 
+import { shellsOf } from "./both_legs.js";
 import { phone } from "./phone_data.js";
 import { orderOf, repliesOf } from "./replies.js";
 import { sheet } from "./words.js";
@@ -15,14 +16,17 @@ function parentOf(draft, seals) {
   return (own ? last.sha256 : (draft.parent_sha256 ?? last?.sha256)) ?? null;
 }
 
-/* The order's entries: this draft's, and the other shell's as it was sent. */
-function entriesOf(draft, entry) {
-  return (draft.others ?? [null]).map((other) => other ?? entry);
+/* The photos as a seal names them, each with the shell it shows. */
+function photosOf(shells) {
+  return shells.flatMap(({ photos }, place) =>
+    photos.map(({ sha256, bytes, view }) => ({ sha256, bytes, view, entry: place })),
+  );
 }
 
 /* A seal's content for a draft whose situation is sendable. */
 export function sealOf(draft, { entry, workshop }, seals) {
   const { id, reference, initials } = draft.visit;
+  const shells = shellsOf(draft, entry);
   return {
     schema: "shankline-seal-1",
     id: draft.id,
@@ -34,8 +38,8 @@ export function sealOf(draft, { entry, workshop }, seals) {
     sheet_build: sheet.build,
     need_by: draft.answers.need_by || null,
     deliver_to: draft.answers.deliver_to?.trim() || null,
-    entries: entriesOf(draft, entry),
-    photos: (draft.answers.photos ?? []).map(({ sha256, bytes, view, entry: shows }) => ({ sha256, bytes, view, entry: shows })),
+    entries: shells.map((shell) => shell.entry),
+    photos: photosOf(shells),
     replies: repliesOf(draft),
   };
 }

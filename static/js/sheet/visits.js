@@ -198,6 +198,7 @@ export class VisitsView {
             el("strong", {}, draft.visit.reference),
             ` ${draft.visit.initials}`,
             side && ` · ${say(side)}`,
+            draft.second && `, ${say(draft.second.answers.side)}`,
           ),
           state === "draft" ? draftWords(draft) : el("span", { class: "second" }, says),
         ),
