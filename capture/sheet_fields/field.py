@@ -53,7 +53,7 @@ class Field:
         Dotted path in the entry; for `home` "seal", the seal's own key.
     kind : str
         "choice", "yes_no", "option" (one of the workshop's `options`), "workshop", "readings" (up to three
-        of one length), "reading" (one length), "number" (in `unit`), "nothing" (answered by an empty list),
+        of one length), "reading" (one length), "number" (in `unit`), "points" (what must stay reachable),
         "text", "date", "photos".
     brief : str
         What a button or a fold calls it: "Next: girth".

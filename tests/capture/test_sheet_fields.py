@@ -88,7 +88,7 @@ def test_field_is_of_the_kind_that_the_entry_holds(field):
         return
     shape = shape_of(field.key)
 
-    assert isinstance(shape, ListOf) == (field.kind in ("readings", "nothing"))
+    assert isinstance(shape, ListOf) == (field.kind in ("readings", "points"))
     assert isinstance(shape, Flag) == (field.kind == "yes_no")
     assert isinstance(shape, Choice) == (field.kind == "choice")
 

@@ -69,6 +69,17 @@ function asNumber(text) {
   return Number.isFinite(number) ? number : null;
 }
 
+/* What must stay reachable, as the entry holds it; a row without a name isn't one yet. */
+function pointsOf(rows) {
+  const named = rows.filter(({ what }) => what.trim());
+  return named.map(({ what, side, below_apex, stays_open }) => ({
+    what: what.trim(),
+    side,
+    below_apex: below_apex?.trim() || null,
+    stays_open: Boolean(stays_open),
+  }));
+}
+
 /* One field's value as the entry holds it. */
 export function entryValue({ field, value }, catalogue) {
   if (value === ADVISED) return null;
@@ -76,7 +87,7 @@ export function entryValue({ field, value }, catalogue) {
   if (field.kind === "readings") return (value ?? []).filter((text) => text.trim() !== "");
   if (value === undefined) return null;
   if (field.kind === "yes_no") return value === true || value === "yes";
-  if (field.kind === "nothing") return value === "nothing" ? [] : null;
+  if (field.kind === "points") return value === "nothing" ? [] : pointsOf(value);
   if (field.kind === "number") return asNumber(value);
   return value;
 }

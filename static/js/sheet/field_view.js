@@ -11,6 +11,7 @@ import { phone } from "./phone_data.js";
 import { guidePicture, roomOf } from "./pictures.js";
 import { PhotosControl } from "./photos.js";
 import { PlainControl } from "./plain_input.js";
+import { PointsControl } from "./points.js";
 import { ReadingControl } from "./reading.js";
 import { reckoned } from "./reckoned.js";
 import { questionBox } from "./replies.js";
@@ -25,6 +26,7 @@ const CONTROLS = {
   text: PlainControl,
   date: PlainControl,
   photos: PhotosControl,
+  points: PointsControl,
 };
 
 export class FieldView {

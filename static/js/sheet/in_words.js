@@ -39,6 +39,7 @@ export function inWords({ field, value }, about) {
   }
   if (field.kind === "reading") return readingInWords(value, about.draft.units);
   if (field.kind === "number") return `${value} ${say(`unit_${field.unit}`)}`;
+  if (field.kind === "points") return value === "nothing" ? say("nothing_reachable") : value.map(({ what }) => what).join(", ");
   if (field.kind === "text") return value;
   if (field.kind === "photos") return value.length === 1 ? say("photo_one") : say("photos_count", { count: value.length });
   if (field.kind === "date")

@@ -34,7 +34,7 @@ function at(entry, key) {
 function asAnswered(field, value) {
   if (value === null || value === undefined) return undefined;
   if (field.kind === "readings") return [...value];
-  if (field.kind === "nothing") return value.length ? undefined : "nothing";
+  if (field.kind === "points") return value.length ? value : "nothing";
   if (field.kind === "yes_no") return value ? "yes" : "no";
   return typeof value === "number" ? String(value) : value;
 }

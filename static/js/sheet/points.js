@@ -1,0 +1,147 @@
+/* What must stay reachable: a row for each port, button, light, vent, valve or screw; or, said as such, nothing. */
+
+import { answer } from "./drafts.js";
+import { el, fill } from "./elements.js";
+import { judged } from "./reading_box.js";
+import { say } from "./words.js";
+
+const SIDES = ["front", "rear", "inner", "outer"];
+
+export class PointsControl {
+  constructor(view) {
+    this.view = view;
+    this.says = el("p", { class: "says", role: "alert", id: "points-says" });
+    this.rows = el("ol", { class: "points" });
+    this.ways = el("p", { class: "ways" });
+    this.element = el("div", { class: "points-hand" }, this.says, this.rows, this.ways);
+    this.build();
+  }
+
+  get value() {
+    return this.view.draft.answers[this.view.field.key];
+  }
+
+  get points() {
+    return Array.isArray(this.value) ? this.value : [];
+  }
+
+  build() {
+    const nothing = this.value === "nothing";
+    fill(
+      this.rows,
+      this.points.map((point, number) => this.row(point, number)),
+    );
+    fill(
+      this.ways,
+      el("button", { type: "button", class: "button", onclick: () => this.add() }, say("add_point")),
+      !this.points.length &&
+        el(
+          "button",
+          {
+            type: "button",
+            class: nothing ? "button next" : "button quiet",
+            "aria-pressed": String(nothing),
+            onclick: () => this.set("nothing"),
+          },
+          say("nothing_reachable"),
+        ),
+    );
+  }
+
+  set(value) {
+    answer(this.view.draft, this.view.field, value);
+    this.says.textContent = "";
+    this.build();
+    this.view.refresh();
+  }
+
+  add() {
+    this.set([...this.points, { what: "", side: "rear", below_apex: "", stays_open: true }]);
+    this.rows.lastElementChild.querySelector("input").focus();
+  }
+
+  change(number, key, value) {
+    const points = this.points.map((point, at) => (at === number ? { ...point, [key]: value } : point));
+    answer(this.view.draft, this.view.field, points);
+    this.view.refresh();
+  }
+
+  row(point, number) {
+    const id = `point-${number}`;
+    const below = el("p", { class: "help", id: `${id}-understood` });
+    const { units } = this.view.draft;
+    const understood = (text) => {
+      const { outcome, says } = judged(text, units, "");
+      below.className = outcome === "refuse" ? "says" : "help";
+      below.textContent = outcome === "empty" ? "" : says;
+    };
+    understood(point.below_apex ?? "");
+    const remove = () => {
+      const left = this.points.filter((_one, at) => at !== number);
+      this.set(left.length ? left : "");
+    };
+    return el(
+      "li",
+      { class: "point" },
+      this.input(id, "what", say("point_what"), point.what, { maxlength: 80 }, (text) => this.change(number, "what", text)),
+      this.sides(id, point.side, (side) => this.change(number, "side", side)),
+      this.input(`${id}-below`, "below_apex", say("point_below", { unit: units }), point.below_apex ?? "", { maxlength: 64 }, (text) => {
+        understood(text);
+        this.change(number, "below_apex", text);
+      }),
+      below,
+      el(
+        "label",
+        { class: "open" },
+        el("input", {
+          type: "checkbox",
+          checked: point.stays_open,
+          onchange: ({ target }) => this.change(number, "stays_open", target.checked),
+        }),
+        el("span", {}, say("point_open")),
+      ),
+      el("button", { type: "button", class: "button quiet", onclick: remove }, say("remove_point", { what: point.what })),
+    );
+  }
+
+  input(id, name, label, value, more, typed) {
+    const input = el("input", { id, name, class: "input", type: "text", autocomplete: "off", ...more });
+    input.value = value;
+    input.addEventListener("input", () => typed(input.value));
+    return el("p", { class: "field" }, el("label", { for: id }, label), input);
+  }
+
+  sides(id, chosen, taken) {
+    const select = el(
+      "select",
+      { id: `${id}-side`, class: "input" },
+      SIDES.map((side) => el("option", { value: side, selected: side === chosen }, say(`side_${side}`))),
+    );
+    select.addEventListener("change", () => taken(select.value));
+    return el("p", { class: "field" }, el("label", { for: `${id}-side` }, say("point_side")), select);
+  }
+
+  show() {}
+
+  focus() {
+    this.view.heading.focus({ preventScroll: true });
+  }
+
+  /* Whether every row says what it is and where, in a length that can be read. */
+  ready() {
+    const { units } = this.view.draft;
+    const unnamed = this.points.findIndex(({ what }) => !what.trim());
+    const unread = this.points.findIndex(({ below_apex }) => judged(below_apex ?? "", units, "").outcome === "refuse");
+    if (unnamed >= 0) return this.tell(say("point_needs_what"), `#point-${unnamed}`);
+    if (unread >= 0) return this.tell(judged(this.points[unread].below_apex, units, "").says, `#point-${unread}-below`);
+    const asked = this.view.standing().asked;
+    if (asked && !this.points.length && this.value !== "nothing") return this.tell(say("points_or_nothing"), "button");
+    return true;
+  }
+
+  tell(words, place) {
+    this.says.textContent = words;
+    this.element.querySelector(place)?.focus();
+    return false;
+  }
+}
