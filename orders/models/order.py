@@ -4,7 +4,6 @@ from django.db import models
 from django.utils.translation import gettext_lazy as _
 
 from capture.models import Person, Seal, Visit
-from capture.seal import read_seal
 from orders.models.catalogue import Catalogue
 from project.models import Organisation
 
@@ -66,11 +65,6 @@ class Revision(models.Model):
 
     def __str__(self) -> str:
         return f"{self.order_id} revision {self.number}"
-
-    @property
-    def photos(self) -> list[dict]:
-        """The photos that the seal names, each with its sha256, view and entry."""
-        return list(read_seal(bytes(self.seal.raw)).photos)
 
     @property
     def shells(self) -> list[tuple[dict, dict]]:
