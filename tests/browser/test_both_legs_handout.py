@@ -35,7 +35,8 @@ def test_a_link_is_made_opened_printed_and_withdrawn(sign_in, site, browser, siz
     steps = []
     for _step in range(3):
         steps.append(person.locator("h2:visible").first.inner_text())
-        person.locator("a:visible", has_text="Next").first.click()
+        person.locator("a.next:visible").first.click()
+        expect(person.locator("h2:visible").first).not_to_have_text(steps[-1])
     assert "Shell round the leg" in steps
     expect(person.locator("h2:visible").first).to_have_text("Lower strap first")
     found = Axe().run(person, options=WCAG).response["violations"]

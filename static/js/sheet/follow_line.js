@@ -46,6 +46,9 @@ const FOLLOWS = {
   "foot.hardware_above_rim": ofStrap("lower_strap_mm", "follows_lower"),
 };
 
-export function follows(field, entry, result) {
-  return result ? (FOLLOWS[field.key]?.(entry, result) ?? null) : null;
+/* Of the situation as it stands. Where a strap lies is the workshop's to say: nothing is told before one is chosen. */
+export function follows(field, { entry, result, workshop }) {
+  const ofTheWorkshop = field.key.includes("hardware");
+  if (!result || (ofTheWorkshop && !workshop)) return null;
+  return FOLLOWS[field.key]?.(entry, result) ?? null;
 }

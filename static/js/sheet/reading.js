@@ -85,12 +85,13 @@ export class ReadingControl {
   }
 
   /* Shows what is understood and what follows; called by the view after every change. */
-  show({ entry, result }) {
+  show(situation) {
+    const { result } = situation;
     const { field } = this.view;
     const uncertainty = { length: result?.length_U_mm, girth: result?.girth_U_mm }[field.key];
     const verdict = this.verdict();
     this.box.show(verdict, uncertainty);
-    const words = verdict.outcome === "value" || this.texts.length > 1 ? follows(field, entry, result) : null;
+    const words = verdict.outcome === "value" || this.texts.length > 1 ? follows(field, situation) : null;
     fill(this.follow, words && `${words.before} `, words && el("strong", {}, words.made));
     clearTimeout(this.timer);
     this.timer = setTimeout(() => {

@@ -278,3 +278,34 @@ def test_nothing_is_wider_than_the_screen(phone, width):
         return wide
 
     assert phone(walk, width=width) == []
+
+
+def test_where_a_strap_lies_is_told_once_its_workshop_is_chosen(phone):
+    def walk(one):
+        one.to_check()
+        base = one.page.url.rsplit("/", 1)[0]
+        one.page.goto(f"{base}/knee.pivots_seen")
+        one.at("knee.pivots_seen")
+        one.choose("Several")
+        one.page.goto(f"{base}/knee.hardware_length")
+        one.at("knee.hardware_length")
+        one.type("10.8 cm")
+        return one.page.inner_text(".hand")
+
+    def before(one):
+        one.begin()
+        one.choose("Left")
+        one.next()
+        one.at("knee.pivots_seen")
+        one.choose("Several")
+        one.next()
+        one.at("knee.named")
+        one.choose("Polycentric")
+        one.next()
+        one.at("knee.hardware_length")
+        one.type("10.8 cm")
+        return one.page.inner_text(".hand")
+
+    # 108 mm, 10 clear and half a strap of 25: 130.5 mm at this workshop; another's straps are narrower
+    assert "131 mm" in phone(walk)
+    assert "strap" not in phone(before).lower()
