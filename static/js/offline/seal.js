@@ -8,9 +8,10 @@ export async function sha256Of(buffer) {
   return Array.from(digest, (byte) => byte.toString(16).padStart(2, "0")).join("");
 }
 
-/* All seals of one order on this phone, oldest first. */
-export async function sealsOf(orderId) {
-  return (await readAll(`seal/${orderId}/`)).sort((a, b) => a.number - b.number);
+/* The seals of one order on this phone, oldest first; of one member only, where one is named. */
+export async function sealsOf(orderId, member = null) {
+  const seals = (await readAll(`seal/${orderId}/`)).filter((seal) => !member || seal.member === member);
+  return seals.sort((a, b) => a.number - b.number);
 }
 
 /* Freezes a seal's content and keeps it to be sent. The bytes go first, by themselves: a record never names bytes that
@@ -29,8 +30,9 @@ export async function sealed(content, member, alongside = []) {
     bytes: bytes.byteLength,
     workshop: content.workshop,
     photos: content.photos,
+    replies: content.replies.map(({ query }) => query),
     done: 0,
-    count: 1 + content.photos.length,
+    count: 1 + new Set(content.photos.map(({ sha256 }) => sha256)).size,
     state: "waiting",
     tries: 0,
     problem: null,

@@ -2,6 +2,7 @@
 
 import { flush, onOutbox, tryAgain } from "../offline/outbox.js";
 import { sealed, sealsOf } from "../offline/seal.js";
+import { keep } from "../offline/store.js";
 import { firstOpen, standingsOf } from "./answers.js";
 import { addOther, dropOther, mayHaveBoth, otherShell } from "./both_legs.js";
 import { answer, changed, keepNow, throwAway } from "./drafts.js";
@@ -13,7 +14,8 @@ import { askServer, phone } from "./phone_data.js";
 import { scalePicture } from "./pictures.js";
 import { readBack } from "./read_back.js";
 import { reckoned } from "./reckoned.js";
-import { isReplied, orderOf, questionList, questionsOf } from "./replies.js";
+import { QuestionsPlace } from "./questions.js";
+import { isReplied, learnReplies, orderOf, questionsOf } from "./replies.js";
 import { stateOf } from "./state.js";
 import { inMm, say } from "./words.js";
 
@@ -44,7 +46,7 @@ export class CheckView {
     this.drawing = el("div", { class: "to-scale" });
     this.figures = el("dl", { class: "title-block figures" });
     this.flags = el("ol", { class: "flags", "aria-label": say("checks") });
-    this.questions = el("div", {});
+    this.questions = new QuestionsPlace(this);
     this.stands = el("div", {});
     this.foot = el("footer", { class: "docked" });
     this.heading = el("h1", { class: "unseen", tabindex: "-1" }, say("check_and_send"));
@@ -63,7 +65,7 @@ export class CheckView {
         this.heading,
         this.drawing,
         this.figures,
-        this.questions,
+        this.questions.element,
         this.flags,
         this.stands,
         el("p", { class: "caution" }, say("caution")),
@@ -83,7 +85,8 @@ export class CheckView {
   }
 
   async takeSeals() {
-    this.seals = await sealsOf(this.draft.id);
+    await learnReplies();
+    this.seals = await sealsOf(this.draft.id, this.draft.member);
     this.showFoot();
   }
 
@@ -97,10 +100,6 @@ export class CheckView {
     fill(
       this.flags,
       this.numbered.map((flag) => new FlagRow(this, flag, flag.n).element),
-    );
-    fill(
-      this.questions,
-      questionList({ draft: this.draft, hrefOf: (key) => this.hrefOf(key), showFoot: () => this.showFoot() }),
     );
     fill(
       this.stands,
@@ -203,6 +202,7 @@ export class CheckView {
   showFoot() {
     if (!this.seals) return;
     this.situation = reckoned(this.draft);
+    this.questions.show();
     const sent = !this.draft.changing && this.seals.length > 0;
     fill(this.foot, sent ? this.sentFoot() : this.sendFoot());
   }
@@ -215,9 +215,12 @@ export class CheckView {
       say("change_and_send"),
     );
     const again =
+      state.seal &&
       state.state === "attention" &&
       el("button", { type: "button", class: "button", onclick: () => this.again(state.seal) }, say("send_again"));
-    return [el("p", { role: "status" }, el("strong", {}, state.word), el("br"), state.says), again, change];
+    const seen =
+      state.told && el("button", { type: "button", class: "button", onclick: () => this.seen(state.told) }, say("seen"));
+    return [el("p", { role: "status" }, el("strong", {}, state.word), el("br"), state.says), again, seen, change];
   }
 
   sendFoot() {
@@ -291,8 +294,13 @@ export class CheckView {
         el("button", { type: "button", class: "button quiet", onclick: ask }, say("keep_it")),
       );
     const ask = () => fill(place, el("button", { type: "button", class: "link", onclick: sure }, say("throw_away")));
-    if (!this.draft.sealed_content) ask();
+    sealsOf(this.draft.id, this.draft.member).then((seals) => seals.length === 0 && ask());
     return place;
+  }
+
+  async seen(seal) {
+    await keep({ ...seal, seen: true });
+    await this.takeSeals();
   }
 
   async again(seal) {

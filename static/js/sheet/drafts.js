@@ -1,6 +1,6 @@
 /* Drafts: what is being measured, kept on this phone 300 ms after a key, at once on leaving a field or the page. */
 
-import { drop, keep, read, readAll } from "../offline/store.js";
+import { drop, keep, readAll } from "../offline/store.js";
 
 const PAUSE_MS = 300;
 let inHand = null;
@@ -15,8 +15,7 @@ export function onKept(listener) {
 }
 
 /* A new draft for a visit; its id is the order's. */
-export function newDraft(visit, member, units) {
-  const id = crypto.randomUUID();
+export function newDraft(visit, member, units, id = crypto.randomUUID()) {
   return {
     key: `draft/${id}`,
     id,
@@ -39,13 +38,30 @@ export async function draftsOf(member) {
   return (await readAll("draft/")).filter((draft) => draft.member === member);
 }
 
+/* A member's draft of one order as it is kept, or undefined; somebody else on this phone may have another. */
+export async function draftOf(id, member) {
+  return (await readAll(`draft/${id}`)).find((draft) => draft.member === member);
+}
+
 /* The draft in hand: opened once, then shared by every view of it. */
-export async function openDraft(id) {
-  if (inHand?.id !== id) {
+export async function openDraft(id, member) {
+  if (inHand?.id !== id || inHand.member !== member) {
     await keepNow();
-    inHand = (await read(`draft/${id}`)) ?? null;
+    inHand = (await draftOf(id, member)) ?? null;
   }
   return inHand;
+}
+
+/* Changes a draft wherever it is by now, in hand or only in the store, and keeps it. */
+export async function alter(id, member, change) {
+  const isInHand = inHand?.id === id && inHand.member === member;
+  const draft = isInHand ? inHand : await draftOf(id, member);
+  if (!draft) return;
+  change(draft);
+  draft.changing = true;
+  if (!isInHand) return keep(draft);
+  changed(draft);
+  return keepNow();
 }
 
 /* Lets go of the draft in hand, so that the next view reads it anew. */

@@ -14,7 +14,7 @@ import { PlainControl } from "./plain_input.js";
 import { PointsControl } from "./points.js";
 import { ReadingControl } from "./reading.js";
 import { reckoned } from "./reckoned.js";
-import { questionBox } from "./replies.js";
+import { questionBox } from "./questions.js";
 import { doneParts, ruler } from "./ruler.js";
 import { say, sheet } from "./words.js";
 

@@ -9,7 +9,8 @@ import { el, fill } from "./elements.js";
 import { FieldView } from "./field_view.js";
 import { NewVisitView } from "./new_visit.js";
 import { askServer, phone, takeKept } from "./phone_data.js";
-import { draftToReply, placeOf } from "./replies.js";
+import { learnReplies, placeOf, questionsOf } from "./replies.js";
+import { draftToReply } from "./reply_draft.js";
 import { VisitsView } from "./visits.js";
 import { say, sheet } from "./words.js";
 
@@ -26,36 +27,39 @@ function trouble(words) {
 }
 
 async function draftView(id, key, view) {
-  const draft = await openDraft(id);
+  const draft = await openDraft(id, phone.member?.id);
   if (view.signal.aborted) return null; // another view was asked for meanwhile
-  if (!draft || draft.member !== phone.member?.id) return go("#visits");
+  if (!draft) return go("#visits");
   if (key === "check") return new CheckView({ ...view, draft });
   const field = sheet.fields.find((one) => one.key === key) ?? firstOpen(draft) ?? sheet.fields[0];
   return new FieldView({ ...view, draft, field });
 }
 
 /* Leads from a question to the field it is about, in the draft that will answer it. */
-async function reply(orderId, queryId) {
-  const asked = () => phone.orders.find(({ id }) => id === orderId)?.queries.find(({ id }) => id === queryId);
+async function reply(orderId, queryId, view) {
+  const order = () => phone.orders.find(({ id }) => id === orderId);
+  const asked = () => questionsOf(order()).find(({ id }) => id === queryId);
   if (!asked()) await askServer().catch(() => {});
+  if (view.signal.aborted) return null;
   const question = asked();
-  if (!question) return go("#visits");
-  const draft = await draftToReply(
-    phone.orders.find(({ id }) => id === orderId),
-    question,
-  );
+  if (!question) {
+    history.replaceState(null, "", "#visits");
+    return new VisitsView({ ...view, notice: say(phone.no_signal_since ? "question_unknown" : "question_gone") });
+  }
+  const draft = await draftToReply(order(), question);
   return location.replace(`#visit/${draft.id}/${placeOf(question, draft)}`);
 }
 
 async function show() {
   await keepNow();
+  await learnReplies();
   ending.abort();
   ending = new AbortController();
   const view = { root, go, signal: ending.signal };
   const [place, id, key, query] = location.hash.slice(1).split("/");
   scrollTo(0, 0);
   if (place === "visit") await draftView(id, key, view);
-  else if (place === "order" && key === "reply" && phone.member) await reply(id, query);
+  else if (place === "order" && key === "reply" && phone.member) await reply(id, query, view);
   else if (place === "new" && phone.member) new NewVisitView(view);
   else new VisitsView(view);
 }

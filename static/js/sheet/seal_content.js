@@ -3,6 +3,7 @@
 import { shellsOf } from "./both_legs.js";
 import { phone } from "./phone_data.js";
 import { orderOf, repliesOf } from "./replies.js";
+import { same } from "./same.js";
 import { sheet } from "./words.js";
 
 /* The hash that a correction follows: of what waits here to be sent, else of the newest revision that this phone knows
@@ -44,19 +45,16 @@ export function sealOf(draft, { entry, workshop }, seals) {
   };
 }
 
-/* With keys in order and without nulls: a server may keep them otherwise. */
-function sorted(value) {
-  if (Array.isArray(value)) return value.map(sorted);
-  if (value === null || typeof value !== "object") return value;
-  const keys = Object.keys(value).filter((key) => value[key] !== null && value[key] !== undefined);
-  return Object.fromEntries(keys.sort().map((key) => [key, sorted(value[key])]));
-}
-
 /* Whether a draft says just what its last seal said. */
 export function sameAsSealed(draft, { entry, workshop }) {
-  const said = ({ entries, workshop: id, need_by, deliver_to, photos }) =>
-    JSON.stringify([sorted(entries), id, need_by || null, deliver_to || null, sorted(photos ?? [])]);
+  const said = ({ entries, workshop: id, need_by, deliver_to, photos }) => [
+    entries,
+    id,
+    need_by || null,
+    deliver_to || null,
+    photos ?? [],
+  ];
   if (!draft.sealed_content || !workshop) return false;
   if (repliesOf(draft).length) return false;
-  return said(draft.sealed_content) === said(sealOf(draft, { entry, workshop }, []));
+  return same(said(draft.sealed_content), said(sealOf(draft, { entry, workshop }, [])));
 }

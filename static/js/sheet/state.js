@@ -13,26 +13,33 @@ function problemInWords(problem) {
   return [problem.detail || problem.title, ...errors].filter(Boolean).join(" ") || say("refused");
 }
 
+/* What the server has to tell about a seal that it took, "" where there is nothing: why it made no order of it, what
+   it could not use. */
+function toldOf({ receipt }) {
+  const aside = (receipt.photos ?? []).filter(({ state }) => state === "set_aside").length;
+  const words = [
+    receipt.outcome === "kept" ? (receipt.says ?? say("kept_not_ordered")) : receipt.says,
+    aside > 0 && (aside === 1 ? say("photo_set_aside") : say("photos_set_aside", { count: aside })),
+  ];
+  return words.filter(Boolean).join(" ");
+}
+
 function received(seal, phone) {
   const { receipt } = seal;
-  const time = timeOfDay(new Date(receipt.received_at));
-  const onServer = phone.orders.find(({ id }) => id === seal.order);
   const kept = receipt.outcome === "kept";
-  const aside = (receipt.photos ?? []).filter(({ state }) => state === "set_aside").length;
-  const with_ = say("with_workshop", { workshop: workshopName(seal, phone) });
+  const told = toldOf(seal);
+  if (told && (kept || !seal.seen))
+    return { state: "attention", seal: null, word: say("attention"), says: told, told: kept ? null : seal };
+  const onServer = phone.orders.find(({ id }) => id === seal.order);
   const moved =
     onServer && onServer.seal_sha256 === seal.sha256 && onServer.state !== "sent"
       ? `, ${say(`state_${onServer.state}`)}`
       : "";
-  if (!kept && aside) {
-    const says = aside === 1 ? say("photo_set_aside") : say("photos_set_aside", { count: aside });
-    return { state: "attention", seal: null, word: say("attention"), says };
-  }
   return {
-    state: kept ? "attention" : "received",
+    state: "received",
     seal: null,
-    word: kept ? say("attention") : say("received", { time }),
-    says: kept ? (receipt.says ?? say("kept_not_ordered")) : with_ + moved,
+    word: say("received", { time: timeOfDay(new Date(receipt.received_at)) }),
+    says: say("with_workshop", { workshop: workshopName(seal, phone) }) + moved,
   };
 }
 
@@ -43,16 +50,18 @@ function waiting(seal) {
     sending: "sending_now",
     idle: "sending_now",
   };
-  const word = seal.count > 1 ? say("sending_of", { done: seal.done ?? 0, count: seal.count }) : say("sending");
-  return { state: "sending", seal, word, says: say(words[signal.state]) };
+  const { done = 0, count = 1 } = seal;
+  const word = count > 1 ? say("sending_of", { done, count }) : say("sending");
+  return { state: "sending", seal, word, says: say(words[signal.state]), done, count };
 }
 
 function refused(item) {
   return { state: "attention", seal: item, word: say("attention"), says: problemInWords(item.problem) };
 }
 
-/* {state: "draft" | "sending" | "received" | "attention", word, says, seal: what may be tried again}. `visit` is the
-   visit that was made on this phone, if it was. */
+/* {state: "draft" | "sending" | "received" | "attention", word, says, seal: what may be tried again; `told`, a seal
+   whose news may be put away once seen; while sending `done` of `count`}. `visit` is the visit that was made on this
+   phone, if it was. */
 export function stateOf(draft, seals, phone, visit = null) {
   const seal = seals[seals.length - 1];
   if (seal?.state === "refused") return refused(seal);

@@ -1,5 +1,6 @@
 /* Visits: what needs attention, what is on this phone, what is planned. */
 
+import { reckon } from "../book/reckon.js";
 import { flush, onOutbox, signal as outbox, tryAgain } from "../offline/outbox.js";
 import { sealsOf } from "../offline/seal.js";
 import { keep, readAll } from "../offline/store.js";
@@ -9,7 +10,7 @@ import { drawn, el, fill, line } from "./elements.js";
 import { askServer, phone } from "./phone_data.js";
 import { rowPicture } from "./pictures.js";
 import { reckoned } from "./reckoned.js";
-import { aboutWords, questionsOf } from "./replies.js";
+import { aboutWords, learnReplies, questionsOf } from "./replies.js";
 import { doneParts } from "./ruler.js";
 import { stateOf } from "./state.js";
 import { ago, dayAndTime, say, sheet, timeOfDay } from "./words.js";
@@ -18,12 +19,22 @@ const RANK = { attention: 0, sending: 1, draft: 2, received: 3 };
 
 const ATTENTION =
   '<svg class="state-mark attention" viewBox="0 0 34 34" aria-hidden="true"><path d="M17 2 32 17 17 32 2 17z"/><path d="M17 10v9m0 4v1"/></svg>';
-const SENDING =
-  '<svg class="state-mark sending" viewBox="0 0 34 14" aria-hidden="true"><rect x="1" y="2" width="14" height="10" rx="2"/><rect class="to-go" x="19" y="2" width="14" height="10" rx="2"/></svg>';
+const MOST_BOXES = 8;
 
-function mark(state) {
+/* A box for each thing to be sent, filled once the server has it; one that says how far where they are many. */
+function sendingMark({ done, count }) {
+  const boxes = Math.min(Math.max(count, 2), MOST_BOXES);
+  const filled = count > 1 ? Math.floor((done / count) * boxes) : 1;
+  const drawBox = (_, at) =>
+    `<rect class="${at < filled ? "" : "to-go"}" x="${at * 16 + 1}" y="2" width="13" height="10" rx="2"/>`;
+  const markup = Array.from({ length: boxes }, drawBox).join("");
+  return drawn(`<svg class="state-mark sending" viewBox="0 0 ${boxes * 16} 14" aria-hidden="true">${markup}</svg>`);
+}
+
+function mark(row) {
+  const { state } = row;
   if (state === "attention") return drawn(ATTENTION);
-  if (state === "sending") return drawn(SENDING);
+  if (state === "sending") return sendingMark(row);
   return line(state === "received" ? "tick" : "phone");
 }
 
@@ -49,9 +60,40 @@ function draftWords(draft) {
   );
 }
 
+/* The small leg of an order that the server holds, of the side that is asked about. */
+function orderPicture(order, side) {
+  const entry = order.entries.find((one) => one.side === side) ?? order.entries[0];
+  const catalogue = phone.workshops.find(({ id }) => id === order.workshop_id)?.catalogue ?? null;
+  const result = phone.book && catalogue ? reckon(entry, catalogue, phone.book, null) : null;
+  return drawn(rowPicture({ entry, result, catalogue }, "sent"));
+}
+
+function questionRow(order, question) {
+  const { reference, initials, workshop } = order;
+  return el(
+    "li",
+    { class: "asked" },
+    el("span", { class: "row-leg", "aria-hidden": "true" }, orderPicture(order, question.side)),
+    el(
+      "div",
+      { class: "asked-words" },
+      el(
+        "p",
+        { class: "asked-of" },
+        el("span", {}, el("strong", {}, reference), ` ${initials ?? ""} · ${say(question.side)}`),
+        el("span", { class: "second" }, say("asked_ago", { ago: ago(new Date(question.asked_at)) })),
+      ),
+      el("p", { class: "second" }, say("asks_about", { workshop, what: aboutWords(question, order) })),
+      el("p", {}, question.text),
+      el("a", { class: "button next wide", href: `#order/${order.id}/reply/${question.id}` }, say("reply")),
+    ),
+  );
+}
+
 export class VisitsView {
-  constructor({ root, go, signal }) {
-    Object.assign(this, { root, go, signal });
+  /* `notice`, if any, is said above the lists. */
+  constructor({ root, go, signal, notice = null }) {
+    Object.assign(this, { root, go, signal, notice });
     signal.addEventListener(
       "abort",
       onOutbox(() => this.show()),
@@ -90,12 +132,13 @@ export class VisitsView {
 
   async show() {
     const member = phone.member?.id;
+    await learnReplies();
     const [drafts, planned] = member ? await Promise.all([draftsOf(member), readAll("visit/")]) : [[], []];
     const visits = new Map(planned.map((visit) => [visit.id, visit]));
     const withStates = await Promise.all(
       drafts.map(async (draft) => ({
         draft,
-        ...stateOf(draft, await sealsOf(draft.id), phone, visits.get(draft.visit.id)),
+        ...stateOf(draft, await sealsOf(draft.id, member), phone, visits.get(draft.visit.id)),
       })),
     );
     if (this.signal.aborted) return;
@@ -105,7 +148,8 @@ export class VisitsView {
     );
     fill(
       this.lists,
-      this.group("waiting_for_reply", this.questionRows(drafts)),
+      this.notice && el("p", { class: "notice", role: "status" }, this.notice),
+      this.group("waiting_for_reply", this.questionRows()),
       this.group("pick_one", this.contestedRows()),
       this.group(
         "on_this_phone_head",
@@ -174,7 +218,8 @@ export class VisitsView {
       : null;
   }
 
-  draftRow({ draft, state, word, says, seal }) {
+  draftRow(row) {
+    const { draft, state, word, says, seal } = row;
     const { side } = draft.answers;
     const href = `#visit/${draft.id}/${state === "draft" ? (draft.at ?? firstOpen(draft)?.key ?? "check") : "check"}`;
     const again =
@@ -202,7 +247,7 @@ export class VisitsView {
           ),
           state === "draft" ? draftWords(draft) : el("span", { class: "second" }, says),
         ),
-        el("span", { class: `row-state ${state}` }, mark(state), el("span", {}, word)),
+        el("span", { class: `row-state ${state}` }, mark(row), el("span", {}, word)),
       ),
       again,
     );
@@ -245,30 +290,8 @@ export class VisitsView {
   }
 
   // The question itself comes first, framed, with the way to its answer.
-  questionRows(drafts) {
-    const draftOf = new Map(drafts.map((draft) => [draft.id, draft]));
-    return phone.orders.flatMap((order) =>
-      questionsOf(order, draftOf.get(order.id)).map((question) =>
-        el(
-          "li",
-          { class: "asked" },
-          el(
-            "p",
-            { class: "asked-of" },
-            el(
-              "span",
-              {},
-              el("strong", {}, order.reference),
-              ` ${order.initials ?? ""} · ${order.sides.map((side) => say(side)).join(", ")}`,
-            ),
-            el("span", { class: "second" }, say("asked_ago", { ago: ago(new Date(question.asked_at)) })),
-          ),
-          el("p", { class: "second" }, say("asks_about", { workshop: order.workshop, what: aboutWords(question) })),
-          el("p", {}, question.text),
-          el("a", { class: "button next wide", href: `#order/${order.id}/reply/${question.id}` }, say("reply")),
-        ),
-      ),
-    );
+  questionRows() {
+    return phone.orders.flatMap((order) => questionsOf(order).map((question) => questionRow(order, question)));
   }
 
   contestedRows() {

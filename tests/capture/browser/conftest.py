@@ -53,12 +53,50 @@ def receipt_for(request: Request) -> tuple[int, str, str]:
 
 
 @dataclass
+class MadeUpPhotos:
+    """Takes photos in parts and holds each whole against its hash, as the server does."""
+
+    have: dict[str, bytes] = field(default_factory=dict)
+    whole: dict[str, str] = field(default_factory=dict)  # hash: kept or set_aside
+    parts: list[tuple[str, int]] = field(default_factory=list)  # every part that was asked to be taken
+    cut: Callable[[str, int], bool] = lambda _sha256, _offset: False
+    unreadable: Callable[[str], bool] = lambda _sha256: False
+
+    def state(self, sha256: str) -> str:
+        return self.whole.get(sha256, "missing")
+
+    def route(self, route: Route, path: str) -> None:
+        sha256 = path.split("/")[3]
+        if route.request.method == "PUT":
+            offset = int(path.rsplit("/", 1)[1])
+            self.parts.append((sha256, offset))
+            if self.cut(sha256, offset):
+                route.abort()
+                return
+            self.take(sha256, offset, route.request)
+        state = self.whole.get(sha256, "partial" if self.have.get(sha256) else "unknown")
+        route.fulfill(json={"sha256": sha256, "have": len(self.have.get(sha256, b"")), "state": state})
+
+    def take(self, sha256: str, offset: int, request: Request) -> None:
+        total = int(urlsplit(request.url).query.removeprefix("bytes="))
+        before = self.have.get(sha256, b"")
+        assert offset == len(before), "it went on from where the server said"
+        self.have[sha256] = before + (request.post_data_buffer or b"")
+        if len(self.have[sha256]) == total:
+            assert hashlib.sha256(self.have[sha256]).hexdigest() == sha256
+            self.whole[sha256] = "set_aside" if self.unreadable(sha256) else "kept"
+
+
+@dataclass
 class MadeUpServer:
-    """Answers the page's calls and keeps what it was sent."""
+    """Answers the page's calls and keeps what it was sent, in the order in which it came."""
 
     seals: list[tuple[str, bytes]] = field(default_factory=list)
     visits: list[dict] = field(default_factory=list)
-    to_seal: Callable[[Request], tuple[int, str, str]] = receipt_for
+    orders: list[dict] = field(default_factory=list)
+    photos: MadeUpPhotos = field(default_factory=MadeUpPhotos)
+    came: list[str] = field(default_factory=list)  # "seal" or "photo"
+    to_seal: Callable[[Request], tuple[int, str, str]] | None = None
     signed_in: bool = True
     reachable: bool = True
     member: str = "m-1"
@@ -94,10 +132,23 @@ class MadeUpServer:
         elif path == "/api/visits":
             self.visits.append(route.request.post_data_json)
             route.fulfill(status=201, json=route.request.post_data_json)
+        elif path.startswith("/api/photos/"):
+            self.came.append("photo")
+            self.photos.route(route, path)
         else:
+            self.came.append("seal")
             self.seals.append((path, route.request.post_data_buffer or b""))
-            status, kind, body = self.to_seal(route.request)
+            status, kind, body = (self.to_seal or self.receipt)(route.request)
             route.fulfill(status=status, content_type=kind, body=body)
+
+    def receipt(self, request: Request) -> tuple[int, str, str]:
+        """The receipt of a seal with its photos: it waits while one of them is missing."""
+        status, kind, body = receipt_for(request)
+        named = [photo["sha256"] for photo in json.loads(request.post_data_buffer)["photos"]]
+        states = {sha256: self.photos.state(sha256) for sha256 in named}
+        photos = [{"sha256": sha256, "state": state} for sha256, state in states.items()]
+        waits = {"outcome": "waiting", "order": None} if "missing" in states.values() else {}
+        return status, kind, json.dumps(json.loads(body) | {"photos": photos} | waits)
 
     def phone(self) -> dict:
         return {
@@ -106,7 +157,7 @@ class MadeUpServer:
             "organisation": {"id": "o-1", "name": "Northfell Mobile Limb Clinic"},
             "workshops": [workshop("tarn-street-moulding-room", 0), workshop("quayside-forming", 1)],
             "visits": [{**PLANNED, "planned_for": "2026-11-25T15:30:00+00:00"}],
-            "orders": [],
+            "orders": self.orders,
         }
 
 

@@ -1,0 +1,119 @@
+/* The workshop's questions on the sheet: one above the field it is about, all of them before sending. */
+
+import { changed } from "./drafts.js";
+import { el, fill } from "./elements.js";
+import { inWords } from "./in_words.js";
+import { phone } from "./phone_data.js";
+import { aboutWords, askedEntry, at, isAboutPhoto, isChanged, newPhotos, orderOf, placeOf, questionsOf } from "./replies.js";
+import { setAside, takeBack } from "./reply_draft.js";
+import { say } from "./words.js";
+
+/* What was sent of one field, in words with its unit; "" where nothing was. */
+function sentWords(draft, field) {
+  const entry = askedEntry(draft, draft.answers.side);
+  const value = entry && at(entry, field.key);
+  if (value === undefined || value === null || value.length === 0) return "";
+  const workshop = phone.workshops.find(({ id }) => id === orderOf(draft).workshop_id);
+  return inWords({ field, value }, { draft: entry, phone, catalogue: workshop?.catalogue, result: null });
+}
+
+/* The question above the field that it is about, or null. */
+export function questionBox(draft, field) {
+  const order = orderOf(draft);
+  const isHere = (one) => one.side === draft.answers.side && placeOf(one, draft) === field.key;
+  const asked = questionsOf(order).filter(isHere);
+  if (!asked.length) return null;
+  const sent = field.home === "entry" && sentWords(draft, field);
+  return el(
+    "div",
+    { class: "question" },
+    el("p", { class: "label" }, say("workshop_asks", { workshop: order.workshop })),
+    asked.map((one) => el("p", {}, isAboutPhoto(one) && [el("strong", {}, aboutWords(one, order)), el("br")], one.text)),
+    sent && el("p", { class: "second" }, say("sent_was", { value: sent })),
+  );
+}
+
+/* All questions with a place for words, before sending. `view` is the one of check and send. */
+export class QuestionsPlace {
+  constructor(view) {
+    this.view = view;
+    this.element = el("div", {});
+    this.about = null;
+  }
+
+  /* Shows the questions that wait; one that is being answered stays as it is. */
+  show() {
+    const { draft } = this.view;
+    const order = orderOf(draft);
+    const asked = questionsOf(order);
+    const about = asked.map(({ id }) => id).join();
+    if (about !== this.about) fill(this.element, asked.length > 0 && this.section(order, asked));
+    if (this.about === null) setAside(draft).then((aside) => aside && this.element.append(this.earlier(aside)));
+    this.about = about;
+  }
+
+  section(order, asked) {
+    return el(
+      "section",
+      { class: "questions", "aria-labelledby": "questions-head" },
+      el("h2", { id: "questions-head" }, say("workshop_asks", { workshop: order.workshop })),
+      asked.map((question) => this.row(order, question)),
+    );
+  }
+
+  row(order, question) {
+    const { draft } = this.view;
+    const both = order.sides.length > 1 && ` · ${say(question.side)}`;
+    return el(
+      "div",
+      { class: "question" },
+      el("p", {}, el("strong", {}, aboutWords(question, order)), both, el("br"), question.text),
+      el("p", { class: "ways" }, this.ways(question)),
+      this.wordsField(question),
+      isChanged(draft, question) && el("p", { class: "second" }, say("changed_since")),
+      !isAboutPhoto(question) &&
+        newPhotos(draft, question.side).length > 0 &&
+        el("p", { class: "second" }, say("photo_since")),
+    );
+  }
+
+  // Only the shell in hand has its fields at hand.
+  ways(question) {
+    const { draft } = this.view;
+    if (question.side !== draft.answers.side) return el("span", { class: "second" }, say("other_in_hand"));
+    const place = placeOf(question, draft);
+    return [
+      place !== "check" &&
+        place !== "photos" &&
+        el("a", { class: "button", href: this.view.hrefOf(place) }, say("look_again")),
+      el("a", { class: "button", href: this.view.hrefOf("photos") }, say("show_photo")),
+    ];
+  }
+
+  wordsField(question) {
+    const { draft } = this.view;
+    const id = `reply-${question.id}`;
+    const input = el("textarea", { class: "input", id, rows: 2, maxlength: 500 });
+    input.value = draft.replies?.[question.id] ?? "";
+    input.addEventListener("input", () => {
+      draft.replies = { ...draft.replies, [question.id]: input.value };
+      draft.changing = true;
+      changed(draft);
+      this.view.showFoot();
+    });
+    return el("p", { class: "field" }, el("label", { for: id }, say("your_answer")), input);
+  }
+
+  // What was being changed of an older revision when the question came.
+  earlier(aside) {
+    const { draft, go } = this.view;
+    const take = () => takeBack(aside, draft).then(() => go(this.view.hrefOf("check")));
+    return el(
+      "p",
+      { class: "notice" },
+      say("set_aside"),
+      " ",
+      el("button", { type: "button", class: "link", onclick: take }, say("take_back")),
+    );
+  }
+}
