@@ -30,7 +30,8 @@ PLAIN: dict[str, Any] = {
     "length_mm": None, "gap_mm": None, "girth_mm": None, "level": "transfemoral", "construction": "bare",
     "other_leg": "sound", "footwear": "low", "posture": "standing", "leg": "prosthesis", "girth_over": "skin",
     "swelling": "none", "band": False, "bare": False, "close": False, "floor": False, "moves": False,
-    "axis": False, "strong_edge": None, "tape": None, "dims": [], "flags": [], "focus": [], "title": "",
+    "axis": False, "strong_edge": None, "tape": None, "dots": [], "dims": [], "flags": [],
+    "focus": [], "title": "",
 }  # fmt: skip
 
 
@@ -147,6 +148,8 @@ def _draw_lettering(
         _name_gap(pen, scene["gap_mm"], lengths, words)
     if scene["tape"]:
         draw_tape(pen, scene["tape"]["of"], scene["units"], lengths, words)
+    for dot in scene["dots"]:
+        pen.circle_px("fg-mark", pen.at(*point_of(dot, lengths)), 4)
     if view == "side":
         draw_dims(pen, scene["dims"], lengths, stations, words)
     else:

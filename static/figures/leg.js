@@ -312,6 +312,12 @@ export default {
     "shell.buckle_side": {"view": "front", "frame": "straps", "shell": "ink", "title": "buckle_side"},
     "workshop": {"view": "both", "frame": "shell", "shell": "ink", "bare": true, "title": "workshop"}
   },
+  "wanted": {
+    "front": {"view": "front", "frame": "tall", "dots": ["0,0", "0,L"]},
+    "side": {"view": "side", "frame": "tall", "dots": ["40,0", "50,L"]},
+    "knee": {"view": "side", "frame": "knee", "dots": ["40,0"]},
+    "foot": {"view": "side", "frame": "foot", "dots": ["50,L"]}
+  },
   "choices": {
     "side": {"view": "side", "frame": "tall", "set": "side"},
     "level": {"view": "side", "frame": "tall", "set": "level", "focus": ["socket"]},

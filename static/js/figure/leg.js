@@ -15,7 +15,7 @@ const PLAIN = {
   length_mm: null, gap_mm: null, girth_mm: null, level: "transfemoral", construction: "bare",
   other_leg: "sound", footwear: "low", posture: "standing", leg: "prosthesis", girth_over: "skin",
   swelling: "none", band: false, bare: false, close: false, floor: false, moves: false,
-  axis: false, strong_edge: null, tape: null, dims: [], flags: [], focus: [], title: "",
+  axis: false, strong_edge: null, tape: null, dots: [], dims: [], flags: [], focus: [], title: "",
 };
 
 /** The scene with every key that drawing reads. */
@@ -109,6 +109,7 @@ function drawFloor(pen, lengths) {
 function drawLettering(pen, view, scene, lengths, stations, words) {
   if (scene.band && scene.gap_mm !== null) nameGap(pen, scene.gap_mm, lengths, words);
   if (scene.tape) drawTape(pen, scene.tape.of, scene.units, lengths, words);
+  for (const dot of scene.dots) pen.circlePx("fg-mark", pen.at(...pointOf(dot, lengths)), 4);
   if (view === "side") drawDims(pen, scene.dims, lengths, stations, words);
   else for (const dim of scene.dims) if (dim.of === "girth") drawGirthLine(pen, dim, lengths, words);
 }

@@ -23,13 +23,13 @@ export class Refused extends Error {
   }
 }
 
-async function answerTo(path, options) {
+async function answerTo(path, { timeout_ms = TIMEOUT_MS, ...options }) {
   try {
     return await fetch(path, {
       redirect: "error",
       cache: "no-store",
       credentials: "same-origin",
-      signal: AbortSignal.timeout(TIMEOUT_MS),
+      signal: AbortSignal.timeout(timeout_ms),
       ...options,
     });
   } catch (fault) {
@@ -49,7 +49,8 @@ async function jsonOf(response) {
   }
 }
 
-/* Asks and gives the JSON of a success. Throws NoAnswer, SignedOut or Refused. */
+/* Asks and gives the JSON of a success; `timeout_ms` for what takes longer than most. Throws NoAnswer, SignedOut or
+   Refused. */
 export async function asked(path, options = {}) {
   const response = await answerTo(path, { ...options, headers: { Accept: "application/json", ...options.headers } });
   if (response.status === 401) throw new SignedOut();

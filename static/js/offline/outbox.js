@@ -29,30 +29,51 @@ function tell(state) {
   for (const listener of listeners) listener();
 }
 
-/* Whether an answer is the receipt for this very seal. */
+/* Whether an answer is the receipt for this very seal, its photos included. */
 export function isReceiptFor(seal, answer) {
+  const told = new Set((answer?.photos ?? []).map(({ sha256 }) => sha256));
   return (
     answer?.schema === "shankline-receipt-1" &&
     answer.id === seal.order &&
     answer.sha256 === seal.sha256 &&
-    answer.bytes === seal.bytes
+    answer.bytes === seal.bytes &&
+    (seal.photos ?? []).every(({ sha256 }) => told.has(sha256))
   );
 }
 
-/* The text first, then each photo that the server lacks, then the text again for the receipt that names them all. */
-async function sendSeal(seal, csrf) {
-  const first = await putSeal(seal, csrf);
-  if (first.outcome !== "waiting") return received(seal, first);
-  const missing = first.photos.filter(({ state }) => state === "missing");
-  await keep({ ...seal, done: seal.count - missing.length });
-  for (const [number, { sha256 }] of missing.entries()) {
+function missingOf(receipt) {
+  return receipt.photos.filter(({ state }) => state === "missing").map(({ sha256 }) => sha256);
+}
+
+/* Sends a seal's text. Gives the hashes of the photos that the server lacks; without any, the seal is received. */
+async function sendText(seal, csrf) {
+  const receipt = await putSeal(seal, csrf);
+  const missing = missingOf(receipt);
+  if (missing.length) await keep({ ...seal, done: seal.count - missing.length });
+  else if (receipt.outcome === "waiting") throw new NoAnswer("a receipt that waits for nothing");
+  else await received(seal, receipt);
+  return missing;
+}
+
+/* Sends the photos that the server lacks, then the text again for the receipt that accounts for them all. A photo that
+   can't be sent leaves the others their turn; the first such fault is thrown once they had it. */
+async function sendPhotos(seal, missing, csrf) {
+  const faults = [];
+  for (const sha256 of missing) {
+    const done = seal.count - missing.length + missing.indexOf(sha256) - faults.length;
+    await keep({ ...seal, done });
     tell("sending");
-    await sendPhoto(sha256, csrf);
-    await keep({ ...seal, done: seal.count - missing.length + number + 1 });
+    try {
+      await sendPhoto(sha256, csrf);
+    } catch (fault) {
+      if (!isOfOneThing(fault)) throw fault;
+      faults.push(fault);
+    }
   }
-  const last = await putSeal(seal, csrf);
-  if (last.outcome === "waiting") throw new NoAnswer("not every photo is there yet");
-  return received(seal, last);
+  if (faults.length) throw faults.find((fault) => fault instanceof NoAnswer) ?? faults[0];
+  const receipt = await putSeal(seal, csrf);
+  if (missingOf(receipt).length) throw new NoAnswer("not every photo is there yet");
+  await received(seal, receipt);
 }
 
 function received(seal, receipt) {
@@ -80,21 +101,12 @@ async function sendVisit(visit, csrf) {
   });
   if (answer.id !== id) throw new NoAnswer("an answer about another visit");
   await keep({ ...visit, state: "received", problem: null });
+  return [];
 }
 
-/* One thing is sent. A refusal is kept with it and blocks nothing else. */
-async function sendOne(item, csrf) {
-  try {
-    await (item.key.startsWith("seal/") ? sendSeal : sendVisit)(item, csrf);
-  } catch (fault) {
-    if (!(fault instanceof Refused)) throw fault;
-    await keep({
-      ...item,
-      state: "refused",
-      tries: (item.tries || 0) + 1,
-      problem: { status: fault.status, ...fault.problem },
-    });
-  }
+/* Whether a fault says something about the one thing that was sent, rather than about the way out. */
+function isOfOneThing(fault) {
+  return fault instanceof Refused || (fault instanceof NoAnswer && fault.reached);
 }
 
 /* What waits on this phone, whoever's it is: visits, then seals in the order in which each order's were made. */
@@ -103,24 +115,49 @@ async function allWaiting() {
   return [...visits, ...seals].filter(({ state }) => state === "waiting");
 }
 
-/* One round over all that waits. Where nothing answers at all, the round ends; an odd answer about one thing only
-   holds up what belongs to the same order, since a correction must not overtake what it corrects. */
+/* The first that waits of each order: a correction must not overtake what it corrects. */
+function firsts(items) {
+  const orders = new Set();
+  return items.filter(({ order, id }) => !orders.has(order ?? id) && orders.add(order ?? id));
+}
+
+/* One round over all that waits: every text first, then photos. Where nothing answers at all, the round ends. A
+   refusal is kept with the thing refused; an odd answer holds up only what belongs to the same order. */
 async function round(signedIn) {
-  const waiting = await allWaiting();
-  if (!waiting.length) return;
-  const phone = await signedIn();
+  if (!(await allWaiting()).length) return;
+  const { member, csrf } = await signedIn();
   const held = new Set();
-  for (const item of waiting) {
-    if (item.member !== phone.member.id || held.has(item.order)) continue;
+  const attempted = async (item, act) => {
     tell("sending");
     try {
-      await sendOne(item, phone.csrf);
+      return await act();
     } catch (fault) {
-      if (!(fault instanceof NoAnswer) || !fault.reached) throw fault;
-      held.add(item.order ?? item.id);
+      if (!isOfOneThing(fault)) throw fault;
+      if (fault instanceof Refused) await refused(item, fault);
+      else held.add(item.order ?? item.id);
+      return [];
     }
+  };
+  for (;;) {
+    const waiting = (await allWaiting()).filter((item) => item.member === member.id);
+    const next = firsts(waiting).filter(({ order, id }) => !held.has(order ?? id));
+    if (!next.length) break;
+    const lacking = [];
+    for (const item of next) lacking.push(await attempted(item, () => sendOne(item, csrf)));
+    for (const [at, missing] of lacking.entries())
+      if (missing.length) await attempted(next[at], () => sendPhotos(next[at], missing, csrf));
   }
   if (held.size) throw new NoAnswer("not everything went through");
+}
+
+/* Sends a visit, or a seal's text; gives the hashes of the photos that are still to be sent. */
+function sendOne(item, csrf) {
+  return item.key.startsWith("seal/") ? sendText(item, csrf) : sendVisit(item, csrf);
+}
+
+function refused(item, fault) {
+  const problem = { status: fault.status, ...fault.problem };
+  return keep({ ...item, state: "refused", tries: (item.tries || 0) + 1, problem });
 }
 
 function later(signedIn) {

@@ -5,34 +5,48 @@ import { asked, NoAnswer, Refused } from "./calls.js";
 import { readBytes } from "./store.js";
 
 const PART = 256 * 1024;
+const SLOWEST_BYTES_PER_MS = 2; // a part may take two minutes over the thinnest link
 const ACCOUNTED = new Set(["kept", "set_aside"]);
+// The server has another count of what is here (409), what it put together was not this photo (422), or the part came
+// cut (400): it is asked how far it is, and sending goes on from there.
+const GO_ON_FROM = new Set([400, 409, 422]);
 
 /* Throws NoAnswer (try later), SignedOut, or Refused; `lost` where the bytes are no longer on this phone. */
 export async function sendPhoto(sha256, csrf) {
-  const address = `/api/photos/${sha256}`;
-  let standing = await asked(address);
-  if (ACCOUNTED.has(standing.state)) return;
+  let have = await haveOf(sha256);
+  if (have === null) return;
   const bytes = await readBytes(sha256);
   if (!bytes) throw new Refused(0, { lost: "photo" });
-  for (let tries = 0; !ACCOUNTED.has(standing.state); tries += 1) {
-    if (tries > 4 + 2 * Math.ceil(bytes.byteLength / PART)) throw new NoAnswer("the photo makes no headway");
-    standing = await sendPart(address, bytes, standing.have ?? 0, csrf);
-    if (standing.sha256 !== sha256) throw new NoAnswer("an answer about another photo");
+  const most = 4 + 2 * Math.ceil(bytes.byteLength / PART);
+  let refusal = null;
+  for (let tries = 0; tries < most && have !== null; tries += 1) {
+    try {
+      have = await sendPart(sha256, bytes, have, csrf);
+    } catch (fault) {
+      if (!(fault instanceof Refused) || !GO_ON_FROM.has(fault.status)) throw fault;
+      refusal = fault;
+      have = await haveOf(sha256);
+    }
   }
+  if (have !== null) throw refusal ?? new NoAnswer("the photo makes no headway");
 }
 
-async function sendPart(address, bytes, have, csrf) {
-  try {
-    return await asked(`${address}/parts/${have}?bytes=${bytes.byteLength}`, {
-      method: "PUT",
-      body: bytes.slice(have, have + PART),
-      headers: { "Content-Type": "application/octet-stream", "X-CSRFToken": csrf },
-    });
-  } catch (fault) {
-    // The server knows better how far it is (409), or what it had put together was not this photo (422): from there.
-    if (fault instanceof Refused && [409, 422].includes(fault.status)) {
-      return { sha256: address.split("/").at(-1), state: "partial", have: fault.problem.have ?? 0 };
-    }
-    throw fault;
-  }
+/* The byte to go on from; null once the photo is accounted for. */
+async function haveOf(sha256) {
+  return headway(sha256, await asked(`/api/photos/${sha256}`));
+}
+
+function headway(sha256, standing) {
+  if (standing.sha256 !== sha256) throw new NoAnswer("an answer about another photo");
+  return ACCOUNTED.has(standing.state) ? null : (standing.have ?? 0);
+}
+
+async function sendPart(sha256, bytes, have, csrf) {
+  const standing = await asked(`/api/photos/${sha256}/parts/${have}?bytes=${bytes.byteLength}`, {
+    method: "PUT",
+    body: bytes.slice(have, have + PART),
+    headers: { "Content-Type": "application/octet-stream", "X-CSRFToken": csrf },
+    timeout_ms: PART / SLOWEST_BYTES_PER_MS,
+  });
+  return headway(sha256, standing);
 }

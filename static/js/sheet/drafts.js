@@ -52,12 +52,11 @@ export async function openDraft(id, member) {
   return inHand;
 }
 
-/* Changes a draft wherever it is by now, in hand or only in the store, and keeps it. */
+/* Changes a draft wherever it is by now, in hand or only in the store, and keeps it; `change` says whether it did. */
 export async function alter(id, member, change) {
   const isInHand = inHand?.id === id && inHand.member === member;
   const draft = isInHand ? inHand : await draftOf(id, member);
-  if (!draft) return;
-  change(draft);
+  if (!draft || !change(draft)) return;
   draft.changing = true;
   if (!isInHand) return keep(draft);
   changed(draft);

@@ -1,34 +1,27 @@
-/* The photos' half of the view: a place for each wanted view, with an example until there is a photo. Bytes are read
-   at once, shrunk, named by their hash as they will be sent, and kept on this phone. */
+/* The photos' half of the view: a row for each wanted view, with an example until there is a photo. */
 
-import { draw } from "../figure/leg.js";
-import { guide } from "../figure/scene.js";
-import { sha256Of } from "../offline/seal.js";
-import { keepBytes, readBytes } from "../offline/store.js";
-import { answer, keepNow } from "./drafts.js";
+import { sealsOf } from "../offline/seal.js";
+import { readBytes } from "../offline/store.js";
+import { keepNow } from "./drafts.js";
 import { drawn, el, fill } from "./elements.js";
-import { shrunk, TooLarge } from "./shrink.js";
+import { takenIn, takenOut } from "./photo_intake.js";
+import { examplePicture } from "./pictures.js";
 import { say } from "./words.js";
 
 const VIEWS = ["front", "side", "knee", "foot"];
-const EXAMPLES = { front: "side", side: "side", knee: "knee.pivots_seen", foot: "foot.profile" };
-const EXAMPLE_PX = [132, 120];
-
-/* The drawing of a wanted view, as SVG text. */
-export function examplePicture(view, { entry, result, catalogue }) {
-  const scene = guide(EXAMPLES[view], { side: "left", ...entry }, result ?? {}, catalogue, { fit: EXAMPLE_PX });
-  return draw({ ...scene, view: view === "front" ? "front" : "side", title: "" });
-}
 
 export class PhotosControl {
   constructor(view) {
     this.view = view;
     this.addresses = [];
+    this.setAside = new Set();
     this.says = el("p", { class: "says", role: "alert", id: "photo-says" });
+    this.working = el("p", { class: "second", role: "status" });
     this.places = el("ul", { class: "photo-places" });
-    this.element = el("div", { class: "photos" }, this.says, this.places);
+    this.element = el("div", { class: "photos" }, this.says, this.working, this.places);
     view.signal.addEventListener("abort", () => this.letGo());
     this.build();
+    this.learnSetAside();
   }
 
   get photos() {
@@ -50,127 +43,131 @@ export class PhotosControl {
     this.addresses = [];
   }
 
+  // Which photos the server has set aside since they can't be opened.
+  async learnSetAside() {
+    const { id, member } = this.view.draft;
+    const told = (await sealsOf(id, member)).flatMap(({ receipt }) => receipt?.photos ?? []);
+    this.setAside = new Set(told.filter(({ state }) => state === "set_aside").map(({ sha256 }) => sha256));
+    if (this.setAside.size && !this.view.signal.aborted) this.build();
+  }
+
   build() {
     this.letGo();
-    const free = this.photos.filter(({ view }) => view === "free");
+    const of = (view) => this.photos.filter((photo) => photo.view === view);
     fill(
       this.places,
-      VIEWS.map((view) =>
-        this.place(
-          view,
-          this.photos.find((photo) => photo.view === view),
-        ),
-      ),
-      free.map((photo) => this.place("free", photo)),
-      this.place("free", null),
+      VIEWS.map((view) => (of(view).length ? of(view).map((photo) => this.place(view, photo)) : this.place(view))),
+      of("free").map((photo) => this.place("free", photo)),
+      this.place("free"),
     );
   }
 
-  place(view, photo) {
+  place(view, photo = null) {
     const name = say(`view_${view}`);
+    const set = photo && this.setAside.has(photo.sha256);
+    return el(
+      "li",
+      { class: photo ? "photo-place has-photo" : "photo-place" },
+      photo ? this.picture(photo, name) : this.example(view),
+      el(
+        "div",
+        { class: "photo-words" },
+        el("span", { class: "name" }, name),
+        set && el("span", { class: "second attention" }, say("photo_was_set_aside")),
+        el("span", { class: "ways" }, this.ways(view, photo, name)),
+      ),
+    );
+  }
+
+  // The camera is offered where there likely is one at hand: on a phone.
+  ways(view, photo, name) {
     const id = `photo-${view}${photo ? `-${photo.sha256.slice(0, 8)}` : ""}`;
+    return [
+      this.way(`${id}-camera`, { capture: "environment" }, photo ? "take_again" : "take_photo", { view, photo, name }),
+      this.way(id, { multiple: view === "free" && !photo }, photo ? "choose_other" : "choose_photo", { view, photo, name }),
+      photo &&
+        el(
+          "button",
+          {
+            type: "button",
+            class: "button quiet",
+            "aria-label": `${say("remove_photo")}: ${name}`,
+            onclick: () => this.remove(photo),
+          },
+          say("remove_photo"),
+        ),
+    ];
+  }
+
+  way(id, more, words, { view, photo, name }) {
     const input = el("input", {
       type: "file",
       accept: "image/*",
       class: "unseen",
       id,
+      "aria-label": `${say(words)}: ${name}`,
       onclick: () => keepNow(),
       onchange: () => this.taken(input, view, photo),
+      ...more,
     });
-    return el(
-      "li",
-      { class: photo ? "photo-place has-photo" : "photo-place" },
-      input,
-      photo ? this.picture(photo, name) : this.example(view),
-      el("span", { class: "name" }, name),
-      el(
-        "span",
-        { class: "ways" },
-        el(
-          "label",
-          { class: photo ? "button quiet" : "button", for: id },
-          photo ? say("take_again") : say("take_photo", { view: name }),
-        ),
-        photo &&
-          el(
-            "button",
-            {
-              type: "button",
-              class: "button quiet",
-              "aria-label": `${say("remove_photo")}: ${name}`,
-              onclick: () => this.remove(photo),
-            },
-            say("remove_photo"),
-          ),
-      ),
-    );
+    const label = el("label", { class: photo ? "button quiet" : "button", for: id, "aria-hidden": "true" }, say(words));
+    return el("span", { class: more.capture ? "way by-camera" : "way" }, input, label);
   }
 
   example(view) {
-    if (view === "free") return el("span", { class: "example" });
-    const drawing = drawn(examplePicture(view, this.view.situation));
-    return el("span", { class: "example", "aria-hidden": "true" }, drawing);
+    const markup = examplePicture(view, this.view.situation);
+    return el("span", { class: "example", "aria-hidden": "true" }, markup && drawn(markup));
   }
 
   picture(photo, name) {
-    const image = el("img", { alt: say("photo_of", { view: name }), width: 132, height: 120 });
+    const place = el("span", { class: "example" });
+    const image = el("img", { alt: say("photo_of", { view: name }), width: 100, height: 132 });
+    image.addEventListener("error", () => fill(place, el("span", { class: "small" }, say("photo_not_shown"))));
     this.addressOf(photo).then((address) => {
       image.src = address;
     });
-    return el("span", { class: "example" }, image);
+    return fill(place, image);
   }
 
   // From this phone's own bytes; of a photo that another phone sent, the server's.
   async addressOf({ sha256 }) {
     const bytes = await readBytes(sha256);
     if (!bytes) return `/photos/${sha256}/320`;
-    const address = URL.createObjectURL(new Blob([bytes], { type: "image/jpeg" }));
+    const address = URL.createObjectURL(new Blob([bytes]));
     this.addresses.push(address);
     return address;
   }
 
+  where(view, before) {
+    const { draft } = this.view;
+    return { draft, side: draft.answers.side, view, before };
+  }
+
+  /* Takes what was chosen, one after the other. The place stays as it was when the choosing began. */
   async taken(input, view, before) {
-    const [file] = input.files;
-    if (!file) return;
-    this.tell(say("photo_working"));
-    try {
-      await this.add(file, view, before);
-    } catch (fault) {
-      this.tell(this.faultWords(fault, file));
+    const files = [...input.files];
+    const where = this.where(view, before);
+    this.says.textContent = "";
+    const says = [];
+    for (const file of files) {
+      this.working.textContent = say("photo_working");
+      says.push(await takenIn(file, where));
     }
+    this.working.textContent = "";
+    this.says.textContent = says.filter(Boolean).join(" ");
     input.value = "";
+    this.refresh();
   }
 
-  faultWords(fault, file) {
-    if (fault instanceof TooLarge) return say("photo_too_large");
-    if (fault.name === "NotAPicture") return say("photo_no_picture", { name: file.name });
-    return say("photo_not_kept", { fault: fault.message });
+  async remove(photo) {
+    await takenOut(photo, this.where());
+    this.says.textContent = "";
+    this.refresh();
   }
 
-  async add(file, view, before) {
-    const bytes = await shrunk(await file.arrayBuffer());
-    const sha256 = await sha256Of(bytes);
-    const same = this.photos.find((photo) => photo.sha256 === sha256);
-    if (same) return this.tell(say("photo_twice", { view: say(`view_${same.view}`) }));
-    await keepBytes(sha256, bytes);
-    const photo = { sha256, bytes: bytes.byteLength, view, entry: 0 };
-    const others = this.photos.filter((one) => one !== before);
-    return this.keep([...others, photo]);
-  }
-
-  remove(photo) {
-    this.keep(this.photos.filter((one) => one !== photo));
-  }
-
-  keep(photos) {
-    answer(this.view.draft, this.view.field, photos);
-    this.tell("");
+  refresh() {
+    if (this.view.signal.aborted) return;
     this.build();
     this.view.refresh();
-    return keepNow();
-  }
-
-  tell(words) {
-    this.says.textContent = words;
   }
 }

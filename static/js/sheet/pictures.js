@@ -4,9 +4,11 @@
 import { draw } from "../figure/leg.js";
 import { choice } from "../figure/choices.js";
 import { guide, sceneOf } from "../figure/scene.js";
+import { wantedView } from "../figure/views.js";
 import { say } from "./words.js";
 
 const CHOICE_PX = [132, 92];
+const EXAMPLE_PX = [100, 132];
 const LEAST_PX = [120, 160];
 
 /* The room of a place, [width, height], never less than a drawing can be read in. */
@@ -25,6 +27,12 @@ export function guidePicture(field, { entry, result, catalogue }, fit) {
 /* The small drawing of one answer, as SVG text, or null. */
 export function choicePicture({ field, situation }, value) {
   const scene = choice(field.key, value, situation.entry, situation.catalogue, { fit: CHOICE_PX });
+  return scene ? draw(scene) : null;
+}
+
+/* The example of a wanted photo as SVG text, or null where any view will do. */
+export function examplePicture(view, { entry, catalogue }) {
+  const scene = wantedView(view, entry, catalogue, { fit: EXAMPLE_PX });
   return scene ? draw(scene) : null;
 }
 

@@ -6,9 +6,8 @@ const LONGEST_MS = 20_000;
 /* The file is larger than the server takes, and could not be made smaller. */
 export class TooLarge extends Error {}
 
-class NotAPicture extends Error {
-  name = "NotAPicture";
-}
+/* The file does not begin as a picture does. */
+export class NotAPicture extends Error {}
 
 function letters(bytes, from, to) {
   return String.fromCharCode(...bytes.subarray(from, to));
@@ -43,11 +42,12 @@ function askedOfWorker(buffer) {
   });
 }
 
-/* The bytes to send. Throws NotAPicture or TooLarge. */
+/* {bytes, asTaken}: the bytes to send, and whether they are the file's own because this browser could not shrink them.
+   Throws NotAPicture or TooLarge. */
 export async function shrunk(buffer) {
   if (!looksLikePicture(buffer)) throw new NotAPicture();
   const small = await askedOfWorker(buffer.slice(0));
-  if (small) return small;
+  if (small) return { bytes: small, asTaken: false };
   if (buffer.byteLength > MOST_BYTES) throw new TooLarge();
-  return buffer;
+  return { bytes: buffer, asTaken: true };
 }

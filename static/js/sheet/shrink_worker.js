@@ -4,39 +4,41 @@
 const SIDES = [2000, 1600, 1280, 1024];
 const QUALITIES = [0.82, 0.7];
 const AIM_BYTES = 300_000;
+const SAMPLES = 4096;
 
 /* A canvas too large for the browser comes out blank, without any error: all its points are alike. */
-function isBlank(context, width, height) {
-  const { data } = context.getImageData(0, 0, width, height);
-  const first = new Uint32Array(data.buffer);
-  const step = Math.max(1, Math.floor(first.length / 4096));
-  for (let at = 0; at < first.length; at += step) if (first[at] !== first[0]) return false;
-  return first[0] === 0;
+function isBlank(context, { width, height }) {
+  const points = new Uint32Array(context.getImageData(0, 0, width, height).data.buffer);
+  const step = Math.max(1, Math.floor(points.length / SAMPLES));
+  for (let at = 0; at < points.length; at += step) if (points[at] !== points[0]) return false;
+  return true;
 }
 
-async function jpegOf(bitmap, side, quality) {
+/* The picture on a canvas whose longer side is at most so long, or null. */
+function drawnSmall(bitmap, side) {
   const scale = Math.min(1, side / Math.max(bitmap.width, bitmap.height));
-  const [width, height] = [Math.max(1, Math.round(bitmap.width * scale)), Math.max(1, Math.round(bitmap.height * scale))];
+  const [width, height] = [bitmap.width, bitmap.height].map((length) => Math.max(1, Math.round(length * scale)));
   const canvas = new OffscreenCanvas(width, height);
   const context = canvas.getContext("2d", { willReadFrequently: true });
+  context.imageSmoothingQuality = "high";
   context.fillStyle = "#fff";
   context.fillRect(0, 0, width, height);
   context.drawImage(bitmap, 0, 0, width, height);
-  if (isBlank(context, width, height)) return null;
-  return canvas.convertToBlob({ type: "image/jpeg", quality });
+  return isBlank(context, canvas) ? null : canvas;
 }
 
 async function shrink(buffer) {
   const bitmap = await createImageBitmap(new Blob([buffer]), { imageOrientation: "from-image" });
+  let smallest = null;
   for (const side of SIDES) {
+    const canvas = drawnSmall(bitmap, side);
+    if (!canvas) return null;
     for (const quality of QUALITIES) {
-      const blob = await jpegOf(bitmap, side, quality);
-      if (!blob) return null;
-      const last = side === SIDES.at(-1) && quality === QUALITIES.at(-1);
-      if (blob.size <= AIM_BYTES || last) return blob.arrayBuffer();
+      smallest = await canvas.convertToBlob({ type: "image/jpeg", quality });
+      if (smallest.size <= AIM_BYTES) return smallest.arrayBuffer();
     }
   }
-  return null;
+  return smallest.arrayBuffer();
 }
 
 onmessage = async ({ data }) => {
