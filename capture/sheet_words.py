@@ -58,13 +58,14 @@ WORDS = {
     "take_photo": _("Take it"),
     "take_again": _("Take again"),
     "choose_photo": _("Choose"),
-    "choose_other": _("Choose another"),
     "remove_photo": _("Remove"),
     "photo_of": _("Photo, {view}"),
     "photo_working": _("reading the photo …"),
     "photo_no_picture": _("“{name}” is no photo. Take or choose a JPEG, PNG, WebP or HEIC picture."),
     "photo_too_large": _("This photo is larger than 20 MB. Take it again in a smaller size."),
-    "photo_as_taken": _("This phone can't open the picture to make it smaller. It is kept, and sent as it was taken."),
+    "photo_as_taken": _(
+        "This phone can't open the picture to make it smaller. It is kept, and sent as it was taken."
+    ),
     "photo_too_many": _("{most} photos are the most for one shell. Remove one first."),
     "photo_was_set_aside": _("The server can't open it. Take it again, then send."),
     "photo_not_shown": _("not shown on this phone"),

@@ -108,7 +108,6 @@ export class FieldView {
       "div",
       { class: "words" },
       this.heading,
-      questionBox(this.draft, this.field),
       posture && el("p", { class: "posture" }, posture),
       where && el("p", { class: "where" }, where),
       easy_mistake &&
@@ -128,7 +127,7 @@ export class FieldView {
     return el(
       "section",
       { class: "guide", "aria-label": say("how_to_measure") },
-      el("div", { class: "words-and-leg" }, words, el("div", { class: "drawing-place" }, this.drawing, enlarge)),
+      el("div", { class: "words-and-leg" }, questionBox(this.draft, this.field), words, el("div", { class: "drawing-place" }, this.drawing, enlarge)),
       el("div", { class: "fold-and-caption" }, this.fold, this.caption),
     );
   }

@@ -17,8 +17,9 @@ export class PhotosControl {
     this.setAside = new Set();
     this.says = el("p", { class: "says", role: "alert", id: "photo-says" });
     this.working = el("p", { class: "second", role: "status" });
+    this.told = el("div", { class: "told" }, this.says, this.working);
     this.places = el("ul", { class: "photo-places" });
-    this.element = el("div", { class: "photos" }, this.says, this.working, this.places);
+    this.element = el("div", { class: "photos" }, this.told, this.places);
     view.signal.addEventListener("abort", () => this.letGo());
     this.build();
     this.learnSetAside();
@@ -60,6 +61,13 @@ export class PhotosControl {
       of("free").map((photo) => this.place("free", photo)),
       this.place("free"),
     );
+    if (this.saidAt) this.tellAt(this.saidAt);
+  }
+
+  // What is said about a photo stands at its view's place.
+  tellAt(view) {
+    this.saidAt = view;
+    [...this.places.querySelectorAll(`[data-view="${view}"] .photo-words`)].at(-1).append(this.told);
   }
 
   place(view, photo = null) {
@@ -67,7 +75,7 @@ export class PhotosControl {
     const set = photo && this.setAside.has(photo.sha256);
     return el(
       "li",
-      { class: photo ? "photo-place has-photo" : "photo-place" },
+      { class: photo ? "photo-place has-photo" : "photo-place", "data-view": view },
       photo ? this.picture(photo, name) : this.example(view),
       el(
         "div",
@@ -84,7 +92,7 @@ export class PhotosControl {
     const id = `photo-${view}${photo ? `-${photo.sha256.slice(0, 8)}` : ""}`;
     return [
       this.way(`${id}-camera`, { capture: "environment" }, photo ? "take_again" : "take_photo", { view, photo, name }),
-      this.way(id, { multiple: view === "free" && !photo }, photo ? "choose_other" : "choose_photo", { view, photo, name }),
+      this.way(id, { multiple: view === "free" && !photo }, "choose_photo", { view, photo, name }),
       photo &&
         el(
           "button",
@@ -148,6 +156,7 @@ export class PhotosControl {
     const files = [...input.files];
     const where = this.where(view, before);
     this.says.textContent = "";
+    this.tellAt(view);
     const says = [];
     for (const file of files) {
       this.working.textContent = say("photo_working");

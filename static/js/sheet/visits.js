@@ -165,7 +165,7 @@ export class VisitsView {
       this.group("elsewhere", this.elsewhereRows(drafts)),
       member && !rows.length && !phone.visits.length && el("p", { class: "nothing-yet" }, say("nothing_yet")),
       el("p", { class: "caution" }, say("caution")),
-      member && !phone.signed_out && this.signOut(rows.filter(({ state }) => state !== "received").length),
+      member && !phone.signed_out && this.signOut(rows.filter(({ state, seal }) => state === "draft" || seal).length),
     );
   }
 

@@ -12,6 +12,10 @@ from capture.seal import read_seal
 from .conftest import MadeUpPhotos
 
 PART = 256 * 1024
+BOTH_KEPT = """async () => {
+  const { readAll } = await import("/static/testbuild/js/offline/store.js");
+  return (await readAll("draft/")).some(({ answers }) => answers.photos?.length && answers.length?.[0] === "39.4");
+}"""
 
 
 def picture(seed: int, size: tuple[int, int] = (640, 480), kind: str = "JPEG") -> bytes:
@@ -199,12 +203,14 @@ def test_a_photo_that_is_ready_once_another_view_is_open_is_not_lost(phone):
         one.to_length()
         to_photos(one)
         file = {"name": "leg.png", "mimeType": "image/png", "buffer": picture(7, (4000, 3000), "PNG")}
-        one.page.evaluate("() => { globalThis.place = location.hash; }")
         one.page.set_input_files("#photo-side", file)
         one.page.evaluate("() => { location.hash = location.hash.replace('photos', 'length'); }")
         one.at("length")
         one.type("39.4")
-        one.page.wait_for_timeout(1500)
+        for _try in range(50):
+            if one.page.evaluate(BOTH_KEPT):
+                break
+            one.page.wait_for_timeout(200)
         one.page.reload()
         one.at("length")
         typed = one.page.input_value("input.typed")
@@ -341,3 +347,61 @@ def test_sealed_photos_are_read_by_the_server_as_they_were_taken(phone):
     assert {photo["sha256"]: photo["bytes"] for photo in content.photos} == {
         sha256: len(raw) for sha256, raw in server.photos.have.items()
     }
+
+
+def to(one, key: str) -> None:
+    one.page.goto(one.page.url.rsplit("/", 1)[0] + f"/{key}")
+    one.at(key)
+
+
+def begin_the_other_leg(one) -> None:
+    one.to_check()
+    for key, label in (("other_leg", "Prosthesis above the knee"), ("girth_from", "Chosen")):
+        to(one, key)
+        one.choose(label)
+    to(one, "check")
+    one.page.click("text=Measure the other leg's shell too")
+    for key, label in (
+        ("knee.pivots_seen", "One pin"),
+        ("foot.profile", "Only the pylon"),
+        ("foot.ankle", "Solid"),
+    ):
+        one.at(key)
+        one.choose(label)
+        one.next()
+    one.at("length")
+    one.type("40.0")
+
+
+def test_with_two_shells_each_has_its_own_photos(phone):
+    """The same photo may show both legs: it is named for each, and sent once."""
+
+    def walk(one):
+        begin_the_other_leg(one)
+        to_photos(one)
+        take(one, "side", picture(1))
+        take(one, "front", picture(2))
+        one.page.click(".other-leg")
+        one.page.wait_for_selector(".whose:has-text('· left')")
+        none = taken(one)
+        take(one, "front", picture(2))
+        to(one, "check")
+        one.page.wait_for_selector(".docked .button.next")
+        one.server.reachable = False
+        one.send()
+        one.page.wait_for_selector(".docked:has-text('Waits for a signal')")
+        said = one.page.inner_text(".docked p")
+        one.server.reachable = True
+        one.page.evaluate("dispatchEvent(new Event('online'))")
+        received(one)
+        return none, said, one.server
+
+    none, said, server = phone(walk)
+
+    seal = json.loads(server.seals[-1][1])
+    side_of = [entry["side"] for entry in seal["entries"]]
+    named = sorted((side_of[photo["entry"]], photo["view"]) for photo in seal["photos"])
+    assert none == []
+    assert named == [("left", "front"), ("right", "front"), ("right", "side")]
+    assert len(server.photos.have) == 2
+    assert said.startswith("sending 0 of 3"), "the text and two photos"
