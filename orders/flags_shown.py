@@ -23,6 +23,11 @@ class FlagShown:
     says: str
     reason: str
 
+    @property
+    def unanswered(self) -> bool:
+        """Whether it wants a reason and has none: found at the office, where the phone could not know it."""
+        return self.level == "explain" and not self.reason
+
 
 @dataclass(frozen=True)
 class FlagCount:

@@ -11,6 +11,7 @@ from capture import services, sync
 from capture.models import Seal
 from capture.seal import SealContent, read_seal
 from orders import moves
+from orders.beside import beside_for
 from orders.lookups import for_phone
 from orders.models import Catalogue, Order, PhotoUse, Query, Revision, Rival
 from orders.reckon import ENGINE_VERSION, reckon
@@ -69,7 +70,7 @@ def as_told(order: Order, number: int) -> dict:
 def ordered(seal: Seal, content: SealContent, member: Member) -> tuple[Revision, str | None]:
     """The revision that this seal makes, and what its sender should know. Raises Kept, Waits."""
     catalogue = catalogue_named(content)
-    reckoned = reckoned_anew(content, catalogue)
+    reckoned = reckoned_anew(seal, content, catalogue)
     wait_for_photos(seal, content)
     order = Order.objects.filter(id=content.id).first()
     try:
@@ -94,8 +95,13 @@ def catalogue_named(content: SealContent) -> Catalogue:
     return catalogue
 
 
-def reckoned_anew(content: SealContent, catalogue: Catalogue) -> dict:
-    """The server's own reckoning of every entry, whatever the phone said. Raises Kept for one that may not be sent."""
+def reckoned_anew(seal: Seal, content: SealContent, catalogue: Catalogue) -> dict:
+    """The server's own reckoning of every entry, whatever the phone said. Raises Kept for one that may not be sent.
+
+    Only what the entry itself says can keep it from being sent. A phone without signal knows nothing of earlier
+    orders, and an older sheet nothing of wanted photos: what the checks find there reaches both sides as a flag
+    without a reason, and the workshop can ask. It must not come back after the visit is over.
+    """
     book = load_book()
     if content.book_sha256 != book.sha256:
         log.warning("seal of order %s was checked with another rule book", content.id)
@@ -107,11 +113,15 @@ def reckoned_anew(content: SealContent, catalogue: Catalogue) -> dict:
     if len(set(sides)) != len(sides):
         raise Kept(_("Both shells are for the same side. Choose left and right, then send."))
     try:
-        results = [reckon(entry, catalogue.content) for entry in content.entries]
+        for entry in content.entries:
+            refuse_unsendable(reckon(entry, catalogue.content))
+        beside = beside_for(seal.clinic_id, content)
+        results = [
+            reckon(entry, catalogue.content, beside=known)
+            for entry, known in zip(content.entries, beside, strict=True)
+        ]
     except EntryError as error:
         raise Kept(str(error)) from None
-    for result in results:
-        refuse_unsendable(result)
     return {
         "entries": list(content.entries),
         "results": results,
@@ -230,5 +240,5 @@ def picked_revision(order: Order, rival: Rival) -> Revision:
     catalogue = catalogue_named(content)
     if catalogue.workshop_id != order.workshop_id:
         raise Kept(_("This version was for another workshop. Make a new order for that one."))
-    reckoned = reckoned_anew(content, catalogue)
+    reckoned = reckoned_anew(rival.seal, content, catalogue)
     return moves.new_revision(order, order.revision_number + 1, rival.seal, catalogue, reckoned)

@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from orders.reckoning.catalogue import CatalogueError, read_catalogue
 from orders.reckoning.entry import EntryError, read_entry
 from orders.reckoning.result import FIGURES, SCHEMA, rounded
+from orders.rulebook.beside import BesideError, read_beside
 from orders.rulebook.book import Book, load_book
 from orders.rulebook.checks import add_figures, derivation, flags_of
 from orders.rulebook.flag import Flag, in_order
@@ -17,7 +18,7 @@ from orders.rulebook.own_checks import own_checks
 from orders.rulebook.readings import read_givens
 from orders.rulebook.sentences import follows
 
-__all__ = ["ENGINE_VERSION", "CatalogueError", "EntryError", "catalogue_for_phone", "reckon"]
+__all__ = ["ENGINE_VERSION", "BesideError", "CatalogueError", "EntryError", "catalogue_for_phone", "reckon"]
 
 # Raised when the same entry, catalogue and book would give other numbers than before.
 ENGINE_VERSION = 1
@@ -47,8 +48,9 @@ def reckon(
     catalogue : mapping
         What the workshop makes; the key set of orders/reckoning/catalogue.py.
     beside : mapping, optional
-        Quantities that depend on photos, earlier orders or today's date, by the book's names. Checks that
-        need one keep quiet without it.
+        Quantities that come from photos and earlier orders, by the names of the table ``beside`` in
+        orders/rulebook/givens.toml (its shape: orders/rulebook/beside.py). Checks that need one keep quiet
+        without it.
     book : Book, optional
         The rule book; the program's own if left out.
 
@@ -62,6 +64,8 @@ def reckon(
     ------
     EntryError, CatalogueError
         For an entry or a catalogue that can't be read, with the field's path.
+    BesideError
+        For a quantity beside the entry that the book doesn't know, or of another type.
     """
     book = book or load_book()
     entry, catalogue = read_entry(entry), read_catalogue(catalogue)
@@ -81,7 +85,7 @@ def quantities(
     by_reading = {check["id"]: check for check in book.checks if "by" in check}
     read = read_givens(entry, book.givens["entry"], by_reading)
     known = read.known | limits(catalogue, book.givens["catalogue"]) | chosen(entry["shell"], catalogue)
-    known |= {name: value for name, value in (beside or {}).items() if name in book.types}
+    known |= read_beside(beside, book.givens["beside"])
     add_figures(known, book.figures, stage=1)
     shape = worked(known, read, catalogue, entry["shell"])
     known |= shape.known

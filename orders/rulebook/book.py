@@ -12,8 +12,10 @@ from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
 
+from orders.rulebook.beside import names_of_check
 from orders.rulebook.entries import read_check, read_figure
 from orders.rulebook.expression import names_in
+from orders.rulebook.flag import LEVELS
 from orders.rulebook.givens import BookError, types_of_givens
 from orders.rulebook.sentences import unit_of
 
@@ -38,6 +40,8 @@ class Book:
         Each with its trees; figures in an order in which each comes after what it needs.
     types : dict
         Type of every quantity, by name.
+    on_server : frozenset of str
+        Quantities that only the server works out.
     """
 
     version: int
@@ -46,6 +50,7 @@ class Book:
     figures: tuple[dict, ...]
     checks: tuple[dict, ...]
     types: dict = field(repr=False)
+    on_server: frozenset[str] = frozenset()
 
     def to_json(self) -> dict:
         """What the phone gets: givens, figures and checks with their trees and sentences."""
@@ -53,7 +58,11 @@ class Book:
             "schema": "shankline-book-1",
             "version": self.version,
             "sha256": self.sha256,
-            "givens": self.givens,
+            "givens": {
+                "entry": self.givens["entry"],
+                "catalogue": self.givens["catalogue"],
+                "beside": {name: given["type"] for name, given in self.givens["beside"].items()},
+            },
             "figures": list(self.figures),
             "checks": list(self.checks),
         }
@@ -111,6 +120,41 @@ def _refuse_doubled(checks: Iterable[Mapping]) -> None:
         seen.add(check["id"])
 
 
+def refuse_unheard(check: Mapping, book: Book) -> None:
+    """Refuses a check that could bounce an order after the visit, since the phone couldn't have told it.
+
+    A stop rests on the entry and the catalogue alone; an explain may also rest on what stands beside them, which
+    intake lets pass; only a note may rest on what the server alone works out.
+
+    Raises
+    ------
+    BookError
+        With the check's id.
+    """
+    levels = [check["level"], *(case.get("level", "note") for case in check.get("cases", []))]
+    strictest = min(levels, key=LEVELS.index)
+    names = names_of_check(check)
+    late = sorted(names & book.on_server)
+    if late and strictest != "note":
+        raise BookError(
+            check["id"], f"rests on {late[0]}, which no phone knows: it can only be a note.", "level"
+        )
+    beside = sorted(names & book.givens["beside"].keys())
+    if beside and strictest == "stop":
+        raise BookError(
+            check["id"], f"rests on {beside[0]}, which not every phone knows: it can't be a stop.", "level"
+        )
+
+
+def _on_server(figures: Iterable[Mapping], givens: Mapping) -> frozenset[str]:
+    """What only the server works out: what givens.toml says, and the figures that rest on it."""
+    names = set(givens["server"])
+    for figure in figures:
+        if _names_of(figure) & names:
+            names.add(figure["id"])
+    return frozenset(names)
+
+
 def read_book(content: Mapping[str, Mapping], version: int) -> Book:
     """A rule book from its files' content.
 
@@ -133,14 +177,19 @@ def read_book(content: Mapping[str, Mapping], version: int) -> Book:
     checks = [read_check(check, types) for part in parts for check in part.get("check", [])]
     _refuse_doubled(checks)
     whole = json.dumps([version, content], sort_keys=True, ensure_ascii=False, separators=(",", ":"))
-    return Book(
+    ordered = _ordered(figures, frozenset([*givens["geometry"], *givens["server"]]))
+    book = Book(
         version=version,
         sha256=hashlib.sha256(whole.encode()).hexdigest(),
         givens=givens,
-        figures=_ordered(figures, frozenset(givens["geometry"])),
+        figures=ordered,
         checks=tuple(checks),
         types=types,
+        on_server=_on_server(ordered, givens),
     )
+    for check in checks:
+        refuse_unheard(check, book)
+    return book
 
 
 def book_content(folder: Path = FOLDER) -> tuple[dict[str, dict], int]:

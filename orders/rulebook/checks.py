@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping
 
 from orders.rulebook.evaluate import value_of
-from orders.rulebook.flag import Flag
+from orders.rulebook.flag import LEVELS, Flag
 from orders.rulebook.sentences import filled, typed_value
 
 
@@ -45,7 +45,7 @@ def flag_of(check: Mapping, known: Mapping) -> Flag | None:
     says = " ".join(filled(part["says"], known) for part in (check, *cases))
     return Flag(
         id=check["id"],
-        level=check["level"],
+        level=min((part["level"] for part in (check, *cases) if "level" in part), key=LEVELS.index),
         fields=tuple(dict.fromkeys(fields)),
         at=next((case["at"] for case in cases if "at" in case), check["at"]),
         says=says,

@@ -12,10 +12,10 @@ from orders.rulebook.types import TypeMismatch, type_of
 _FIGURE_KEYS = frozenset(("id", "unit", "decimals", "needs", "formula", "says", "source", "case"))
 _OF_CHECKS = "id level by any fields needs when says do at offer source case"
 _CHECK_KEYS = frozenset(_OF_CHECKS.split())
-_CASE_KEYS = frozenset(("when", "says", "do", "fields", "at", "offer"))
+_CASE_KEYS = frozenset(("when", "says", "do", "fields", "at", "offer", "level"))
 _OFFER_KEYS = frozenset(("field", "value", "when"))
-# `workshop` is asked on the sheet but stands beside the entry.
-_SHEET_FIELDS = FIELDS | {"workshop"}
+# These are asked on the sheet but stand beside the entry.
+_SHEET_FIELDS = FIELDS | {"workshop", "photos"}
 
 
 def tree_of(entry: str, source: str, types: Mapping[str, str], wanted: str | None = "flag"):
@@ -81,6 +81,12 @@ def _fields(entry: str, value: Mapping) -> list[str]:
     return list(fields)
 
 
+def _level(entry: str, value: Mapping) -> str:
+    if value.get("level") not in LEVELS:
+        raise BookError(entry, f"“{value.get('level')}” is no level.")
+    return value["level"]
+
+
 def _at(entry: str, place: object) -> object:
     if place not in PLACES:
         raise BookError(entry, f"“{place}” is no place on the figure.")
@@ -107,6 +113,8 @@ def _check_case(entry: str, case: Mapping, types: Mapping[str, str]) -> dict:
     }
     if case.get("at"):
         read["at"] = _at(entry, case["at"])
+    if case.get("level"):
+        read["level"] = _level(entry, case)
     if case.get("do"):
         read["do"] = _sentence(entry, case, "do", types)
     if case.get("offer"):
@@ -155,9 +163,7 @@ def read_check(value: Mapping, types: Mapping[str, str]) -> dict:
     entry = _text("check", value, "id")
     _refuse_keys(entry, value, _CHECK_KEYS)
     _text(entry, value, "source")
-    if value.get("level") not in LEVELS:
-        raise BookError(entry, f"“{value.get('level')}” is no level.")
-    read = {"id": entry, "level": value["level"], "do": _sentence(entry, value, "do", types)}
+    read = {"id": entry, "level": _level(entry, value), "do": _sentence(entry, value, "do", types)}
     if value.get("by"):
         return read | {"by": value["by"]}
     tree = None if value.get("any") else tree_of(entry, _text(entry, value, "when"), types)

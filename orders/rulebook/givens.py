@@ -14,6 +14,7 @@ _READS = {
     "presence": "flag",
 }
 _TYPES = ("number", "text", "flag")
+_BESIDE_KEYS = {"type", "what", "unit", "source"}
 _MEASURED = ("reading", "signed", "number")
 
 
@@ -26,11 +27,15 @@ class BookError(ValueError):
         Which entry of the book, by its id.
     says : str
         What is wrong.
+    part : str
+        Which part of the entry, by its dotted path: ``when``, ``case.0.says``; "" for the whole.
+    place : int or None
+        Where in an expression, counted in characters from 1.
     """
 
-    def __init__(self, entry: str, says: str):
+    def __init__(self, entry: str, says: str, part: str = "", place: int | None = None):
         super().__init__(f"{entry}: {says}")
-        self.entry, self.says = entry, says
+        self.entry, self.says, self.part, self.place = entry, says, part, place
 
 
 def given_name(name: str) -> str:
@@ -54,12 +59,23 @@ def types_of_givens(givens: Mapping[str, Mapping]) -> dict[str, str]:
             _add(types, given_name(name), "flag")
     for name in givens["catalogue"]:
         _add(types, name, "number")
-    for part in ("readings", "options", "geometry"):
+    for name, given in givens["beside"].items():
+        _refuse_undescribed(name, given)
+        _add(types, name, given["type"])
+    for part in ("readings", "options", "geometry", "server"):
         for name, kind in givens[part].items():
             if kind not in _TYPES:
                 raise BookError(name, f"“{kind}” is no type.")
             _add(types, name, kind)
     return types
+
+
+def _refuse_undescribed(name: str, given: Mapping) -> None:
+    """Refuses what stands beside the entry without saying what it is and where it comes from."""
+    if given.keys() != _BESIDE_KEYS or not given["what"] or not given["source"]:
+        raise BookError(name, "doesn't say its type, what it is, its unit and its source.")
+    if given["type"] not in _TYPES:
+        raise BookError(name, f"“{given['type']}” is no type.")
 
 
 def _add(types: dict[str, str], name: str, kind: str) -> None:

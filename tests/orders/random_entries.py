@@ -168,6 +168,35 @@ class _Maker:
         }
 
 
+def random_besides(count: int, seed: int) -> list[dict | None]:
+    """What stands beside so many entries, by a seed of its own; limits that are met exactly among it."""
+    dice = random.Random(f"beside {seed}")
+    return [_beside_at_random(dice) if dice.random() < 0.4 else None for _ in range(count)]
+
+
+def _beside_at_random(dice: random.Random) -> dict:
+    measures = {
+        "photo_length": (300, 500),
+        "photo_hardware_length": (60, 220),
+        "photo_hardware_above_rim": (20, 140),
+    }
+    beside: dict = {
+        f"photo_{view}": dice.choice([True, True, False]) for view in ("front", "side", "knee", "foot")
+    }
+    for name, (low, high) in measures.items():
+        if dice.random() < 0.4:
+            beside |= {
+                f"{name}_mm": float(dice.randint(low, high)),
+                f"{name}_U_mm": dice.choice([0.0, 4.5, 8.0]),
+            }
+    return beside | {
+        "earlier_days": dice.choice([None, 0, 1, 29, 30, 31, 400]),
+        "is_remake": dice.choice([True, False, False]),
+        "last_length_mm": dice.choice([None, 377.0, 387.0, 397.0]),
+        "last_girth_mm": dice.choice([None, 365.0, 380.0, 395.0]),
+    }
+
+
 def random_entries(count: int, seed: int) -> list[tuple[dict, dict]]:
     """So many (entry, catalogue)."""
     dice = random.Random(seed)

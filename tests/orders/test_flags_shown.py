@@ -29,3 +29,11 @@ def test_counts_go_over_both_shells_stops_first():
 
     assert flag_counts([left, right]) == [FlagCount(1, "explain", "Explain"), FlagCount(2, "note", "Note")]
     assert flag_counts([{"flags": []}]) == []
+
+
+def test_only_an_explain_without_a_reason_is_unanswered():
+    result = {"flags": [flag("gap.tight", "explain"), flag("order.repeated", "explain"), flag("a", "note")]}
+
+    shown = flags_shown({"answers": {"gap.tight": "The foot stays as it is."}}, result)
+
+    assert [each.unanswered for each in shown] == [False, True, False]

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from orders.reckon import CatalogueError, EntryError, catalogue_for_phone, reckon
+from orders.reckon import BesideError, CatalogueError, EntryError, catalogue_for_phone, reckon
 from orders.reckoning.result import FIGURES
 from orders.rulebook.book import load_book
 from tests.orders.entries import catalogue, entry_with, set_at
@@ -253,5 +253,27 @@ WHOLE_GROUPS = {
 }
 
 
-def test_what_stands_beside_the_entry_is_only_what_the_book_knows():
-    assert reckon(THIRD, TARN, beside={"weather": "wet"}) == reckon(THIRD, TARN)
+@pytest.mark.parametrize(
+    ("beside", "says"),
+    [
+        ({"weather": "wet"}, "beside.weather: nothing beside an entry is called so."),
+        ({"gap_mm": 12.7}, "beside.gap_mm: nothing beside an entry is called so."),
+        ({"photo_knee": "yes"}, "beside.photo_knee: should be a flag."),
+        ({"photo_knee": 1}, "beside.photo_knee: should be a flag."),
+        ({"earlier_days": True}, "beside.earlier_days: should be a number."),
+        ({"earlier_days": "12"}, "beside.earlier_days: should be a number."),
+        ({"earlier_days": -1}, "beside.earlier_days: should be a number from 0 up."),
+        ({"last_girth_mm": float("nan")}, "beside.last_girth_mm: should be a number from 0 up."),
+        ({"last_girth_mm": float("inf")}, "beside.last_girth_mm: should be a number from 0 up."),
+    ],
+)
+def test_what_stands_beside_the_entry_is_only_what_the_book_knows(beside, says):
+    with pytest.raises(BesideError) as error:
+        reckon(THIRD, TARN, beside=beside)
+    assert str(error.value) == says
+
+
+def test_nothing_known_beside_the_entry_is_as_nothing_passed():
+    nothing = dict.fromkeys(load_book().givens["beside"])
+
+    assert reckon(THIRD, TARN, beside=nothing) == reckon(THIRD, TARN, beside={}) == reckon(THIRD, TARN)

@@ -4,6 +4,7 @@ import json
 import math
 from collections import Counter
 from functools import cache
+from itertools import zip_longest
 
 import cel
 import pytest
@@ -17,7 +18,7 @@ from orders.rulebook.evaluate import value_of
 from orders.rulebook.expression import names_always_read, read_expression
 from orders.rulebook.functions import FUNCTIONS
 from tests.orders.entries import PLAIN, entry_with
-from tests.orders.random_entries import QUAYSIDE, TARN, random_entries
+from tests.orders.random_entries import QUAYSIDE, TARN, random_besides, random_entries
 
 SEED, COUNT = 20261125, 10_000
 # The server's only: mass and inertia, and what is said of them.
@@ -28,8 +29,8 @@ CLOSE = 1e-9
 # Handed over and back as text: Playwright wraps every single value that it passes.
 RUN = """((module, text) => {
   const [rows, catalogues, book, whole] = JSON.parse(text);
-  return JSON.stringify(rows.map(([entry, workshop]) => {
-    const result = module.reckon(entry, catalogues[workshop], book);
+  return JSON.stringify(rows.map(([entry, workshop, beside]) => {
+    const result = module.reckon(entry, catalogues[workshop], book, beside);
     const figures = module.FIGURES.map((name) => result[name]);
     return whole ? result : [figures, result.flags.map((flag) => flag.id), result.sendable];
   }));
@@ -43,13 +44,24 @@ def entries() -> list[tuple[dict, dict]]:
 
 
 @cache
+def besides() -> list[dict | None]:
+    return random_besides(COUNT, SEED)
+
+
+@cache
 def results() -> list[dict]:
-    return [reckon(entry, workshop) for entry, workshop in entries()]
+    return [
+        reckon(entry, workshop, beside=beside)
+        for (entry, workshop), beside in zip(entries(), besides(), strict=True)
+    ]
 
 
-def in_browser(js, pairs, *, whole: bool) -> list:
+def in_browser(js, pairs, *, whole: bool, beside=()) -> list:
     catalogues = {workshop["key"]: catalogue_for_phone(workshop) for workshop in (TARN, QUAYSIDE)}
-    rows = [[entry, workshop["key"]] for entry, workshop in pairs]
+    rows = [
+        [entry, workshop["key"], known]
+        for (entry, workshop), known in zip_longest(pairs, beside, fillvalue=None)
+    ]
     text = json.dumps([rows, catalogues, load_book().to_json(), whole])
     return json.loads(js("book/reckon.js").evaluate(RUN, text))
 
@@ -58,7 +70,8 @@ def test_ten_thousand_entries_come_out_alike_in_the_browser(js):
     print(f"seed {SEED}")
     differing = []
     for start in range(0, COUNT, 1000):
-        found = in_browser(js, entries()[start : start + 1000], whole=False)
+        part = slice(start, start + 1000)
+        found = in_browser(js, entries()[part], whole=False, beside=besides()[part])
         for n, (figures, ids, sendable) in enumerate(found, start):
             expected = results()[n]
             numbers = {name: expected[name] for name in FIGURES if name not in SERVER_ONLY}
@@ -102,7 +115,7 @@ def close(a, b) -> bool:
 
 def test_whole_results_come_out_alike_in_the_browser_sentences_and_all(js):
     print(f"seed {SEED}")
-    whole = in_browser(js, entries()[:400], whole=True)
+    whole = in_browser(js, entries()[:400], whole=True, beside=besides()[:400])
 
     for (entry, _), found, expected in zip(entries(), whole, results(), strict=False):
         assert list(found) == list(expected)
@@ -147,7 +160,7 @@ def test_the_open_language_s_own_engine_gives_the_same_for_every_expression():
     functions = {name: function for name, (function, _, _) in FUNCTIONS.items()}
     places = list(programs)
     for n, (entry, workshop) in enumerate(entries()):
-        known, _, _ = quantities(read_entry(entry), read_catalogue(workshop), None, book)
+        known, _, _ = quantities(read_entry(entry), read_catalogue(workshop), besides()[n], book)
         context = cel.Context(variables=known, functions=functions)
         for place in places[n % SHARE :: SHARE]:
             if not all(name in known for name in {*written[place][1], *names_always_read(ours[place])}):

@@ -3,6 +3,9 @@
 import { valueOf } from "./evaluate.js";
 import { filled, typedValue } from "./follows.js";
 
+/** Stops first. */
+export const LEVELS = ["stop", "explain", "note"];
+
 const allKnown = (names, known) => names.every((name) => known[name] !== undefined);
 
 /** Works out the figures of one stage and adds those that can be known. */
@@ -38,7 +41,7 @@ export function flagOf(check, known) {
   const parts = [check, ...cases];
   return {
     id: check.id,
-    level: check.level,
+    level: LEVELS.find((level) => parts.some((part) => part.level === level)),
     fields: [...new Set(parts.flatMap((part) => part.fields))],
     at: cases.find((one) => one.at)?.at ?? check.at,
     says: parts.map((part) => filled(part.says, known)).join(" "),

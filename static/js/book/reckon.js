@@ -1,7 +1,8 @@
 // The one call: an entry, whole or partial, and a catalogue become the result. Twin: orders/reckon.py.
 // What isn't known yet stays null, and the checks that need it keep quiet.
 
-import { addFigures, derivation, flagsOf } from "./checks.js";
+import { readBeside } from "./beside.js";
+import { addFigures, derivation, flagsOf, LEVELS } from "./checks.js";
 import { follows } from "./follows.js";
 import { worked } from "./geometry.js";
 import { chosen, limits } from "./options.js";
@@ -13,20 +14,24 @@ export const FIGURES = [
   "upper_strap_mm", "lower_strap_mm", "strap_spacing_mm", "foam_pad", "rim_rise_mm", "margin_mm",
   "inside_girth_mm", "rear_end_above_rim_mm", "rear_trim_mm", "mass_g", "inertia_kg_m2",
 ];
-const LEVELS = ["stop", "explain", "note"];
-
 const rounded = (value, decimals) =>
   typeof value === "number" ? Math.floor(value * 10 ** decimals + 0.5) / 10 ** decimals : (value ?? null);
 
 /**
  * Reckon one shell.
  * `catalogue` is what the server sends (its own checks as trees under own_checks), `book` the rule book's JSON,
- * `beside` the quantities that depend on photos, earlier orders or today's date.
+ * `beside` the quantities that come from photos and earlier orders, as orders/rulebook/beside.py describes them: a
+ * phone passes {photo_front, photo_side, photo_knee, photo_foot}, true or false each.
  */
 export function reckon(entry, catalogue, book, beside = null) {
   const byReading = Object.fromEntries(book.checks.filter((check) => check.by).map((check) => [check.id, check]));
   const read = readGivens(entry, book.givens.entry, byReading);
-  const known = { ...read.known, ...limits(catalogue, book.givens.catalogue), ...chosen(entry.shell, catalogue), ...beside };
+  const known = {
+    ...read.known,
+    ...limits(catalogue, book.givens.catalogue),
+    ...chosen(entry.shell, catalogue),
+    ...readBeside(beside, book.givens.beside),
+  };
   addFigures(known, book.figures, 1);
   const shape = worked(known, read, catalogue, entry);
   Object.assign(known, shape.known);

@@ -8,7 +8,7 @@ from orders.rulebook.flag import LEVELS, PLACES
 from orders.rulebook.functions import FUNCTIONS
 from orders.rulebook.givens import BookError
 
-# Every check of the design that needs neither a photo nor an earlier order, with its level.
+# Every check of the design, with its level (of photo.missing the least: a case of it may raise it).
 CHECKS = """reading.unreadable stop, reading.wrong_unit stop, reading.repeats_differ explain, reading.only_one note,
 length.routes_differ explain, length.rim_unusual explain, length.impossible stop, girth.impossible stop,
 length.unusual explain, girth.unusual explain, length.unlike_stature explain, shape.unusual explain,
@@ -20,7 +20,8 @@ knee.thigh_side_low explain, knee.tight explain, foot.tight explain, stop.meets_
 foot.hardware_missing stop, foot.hardware_unexpected explain, foot.axis_unknown explain, rear.meets_foot stop,
 strap.no_room stop, strap.close explain, strap.across_moving_part stop, strap.in_fold note,
 strap.pad_advised note, wall.wear note, wall.hard_to_don note, service.unasked explain, service.covered explain,
-level.shape note, person.grows note, catalogue.not_made stop"""
+level.shape note, person.grows note, catalogue.not_made stop, photo.missing note, photo.disagrees explain,
+order.repeated explain, order.changed explain"""
 
 FIGURE = {
     "id": "double_mm",
@@ -145,6 +146,7 @@ def test_an_entry_more_is_read():
         ({"offer": {"field": "gap", "value": "{gapp_mm}"}}, None),
         ({"offer": {"field": "gap", "value": "x", "when": "gapp"}}, None),
         ({"case": [{"when": "gapp", "says": "x"}]}, None),
+        ({"case": [{"when": "true", "says": "x", "level": "loud"}]}, "“loud” is no level."),
         ({"case": [{"when": "true", "says": "x", "at": "elbow"}]}, "“elbow” is no place on the figure."),
         ({"colour": "red"}, "has an unknown key “colour”."),
         ({"id": "gap.tight"}, "stands there twice; an id is never reused."),
@@ -155,6 +157,35 @@ def test_a_check_that_could_fall_silent_is_refused(change, says):
 
     assert error.entry == change.get("id", "gap.wide")
     assert says is None or error.says == says
+
+
+@pytest.mark.parametrize(
+    ("change", "says"),
+    [
+        (
+            {"level": "stop", "needs": ["photo_knee"], "when": "!photo_knee"},
+            "rests on photo_knee, which not every phone knows: it can't be a stop.",
+        ),
+        (
+            {"level": "explain", "needs": ["mass_g"], "when": "more(mass_g, 900.0)"},
+            "rests on mass_g, which no phone knows: it can only be a note.",
+        ),
+        (
+            {"case": [{"when": "more(thickest_adds_g, 9.0)", "says": "x", "level": "explain"}]},
+            "rests on thickest_adds_g, which no phone knows: it can only be a note.",
+        ),
+    ],
+)
+def test_a_check_that_the_phone_could_not_tell_in_time_is_refused(change, says):
+    error = refused(check=CHECK | change)
+
+    assert (error.entry, error.part, error.says) == ("gap.wide", "level", says)
+
+
+def test_a_note_may_rest_on_what_the_server_alone_knows():
+    assert book_with(check=CHECK | {"needs": ["mass_g"], "when": "more(mass_g, 900.0)"})
+    assert load_book().on_server >= {"mass_g", "inertia_kg_m2", "thickest_adds_g"}
+    assert "gap_mm" not in load_book().on_server
 
 
 @pytest.mark.parametrize(
@@ -187,6 +218,9 @@ def test_a_figure_that_could_not_be_known_is_refused(change, says):
         ("entry", "shoe_mm", {"field": "gap", "read": "reading"}),
         ("readings", "shoe_mm", "length"),
         ("options", "length_read_mm", "number"),
+        ("beside", "weather", {"type": "text", "what": "", "unit": "", "source": "the window"}),
+        ("beside", "weather", {"type": "sky", "what": "it", "unit": "", "source": "the window"}),
+        ("beside", "weather", {"type": "text", "what": "it", "unit": ""}),
     ],
 )
 def test_a_given_that_nothing_gives_is_refused(table, name, given):

@@ -14,11 +14,13 @@ import pytest
 
 from orders.reckon import reckon
 from orders.reckoning.constants import FRONT_LINE, FRONT_LINE_GIRTH_MM, GIRTH_PROFILE
+from orders.rulebook.beside import names_of_check
 from orders.rulebook.book import load_book
 from tests.orders.entries import catalogue, entry_with
 
 TARN = catalogue()
 INCH = Fraction(254, 10)
+BESIDE = load_book().givens["beside"].keys()
 LEVELS = {check["id"]: check["level"] for check in load_book().checks}
 
 POLY = {"knee.named": "polycentric", "knee.pivots_seen": "several"}
@@ -239,8 +241,10 @@ def test_a_check_fires_beyond_its_limit_and_not_on_it(check, fires, limit, clear
 
 def test_every_check_has_its_cases():
     elsewhere = {"knee.tight", "foot.tight", "strap.in_fold"}  # below, with their geometry
+    beside = {check["id"] for check in load_book().checks if names_of_check(check) & BESIDE}  # test_beside.py
 
-    assert {case[0] for case in CASES} | elsewhere == set(LEVELS)
+    assert len(beside) == 4
+    assert {case[0] for case in CASES} | elsewhere | beside == set(LEVELS)
 
 
 def test_the_plain_entry_raises_nothing():

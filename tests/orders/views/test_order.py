@@ -80,7 +80,10 @@ def test_flags_carry_the_clinicians_reason_in_quotation_marks(page):
 
     assert "“Can&#x27;t stand &lt;b&gt;&quot;today&quot;&lt;/b&gt;.”" in text
     assert '<b>"today"' not in text
-    assert [flag.level for flag in page.context["shells"][0].flags] == ["explain"]
+    assert [flag.level for flag in page.context["shells"][0].flags] == [
+        "explain",
+        "note",
+    ]  # the note: no photo
 
 
 def test_readings_stand_as_typed_beside_what_was_understood(page):
@@ -188,3 +191,13 @@ def test_two_shells_stand_one_after_the_other(client_for, fabricator, clinician)
     text = page.content.decode()
     assert text.index("Shell, left") < text.index("Shell, right")
     assert text.count("Confirm revision 1") == 1
+
+
+def test_a_flag_found_after_the_visit_is_shown_without_a_reason(client_for, clinician, fabricator):
+    factories.order(clinician, fabricator.organisation)
+    again = factories.order(clinician, fabricator.organisation)
+
+    for member, name in ((fabricator, "orders:order"), (clinician, "orders:clinic-order")):
+        text = client_for(member).get(reverse(name, args=[again.id])).content.decode()
+        assert "A shell for this leg was ordered not long ago. The other order is of today." in text
+        assert "No reason given: this was found after the visit." in text
