@@ -70,3 +70,36 @@ KNEE_AXIS_BELOW_APEX_MM = 35.0
 KNEE_AXIS_X_MM = -6.0
 #: How far a knee bends whose own maximum is not known. [deg] [DEFAULTS]
 KNEE_FLEXION_DEG = 130.0
+
+# The shell's edges on its outside, as the figure draws them. [DEFAULTS]
+TOP_LEVEL_TO_X_MM = 40.0  #: the top edge is level from the front back to here, before the pylon's axis [mm]
+TOP_LEVEL_LEAST_MM = 8.0  #: and at least so far back from the front [mm]
+RELIEF_EASED_MM = 6.0  #: to either side of the middle third's ends the front edge falls to its relief [mm]
+SWEEP_MM = 90.0  #: from the rear's end down to where the side edge runs straight [mm]
+SWEEP_MOST_SHARE = 0.72  #: of what lies below the rear's end, the most that the sweep takes [unitless]
+#: From the level top (0, 0) back and down to the rear trim (1, 1): shares of the way. [unitless]
+TOP_LINE: tuple[tuple[float, float], ...] = (
+    (0.0, 0.0),
+    (0.11, 0.022),
+    (0.235, 0.115),
+    (0.39, 0.32),
+    (0.61, 0.615),
+    (0.82, 0.855),
+    (0.955, 0.965),
+    (1.0, 1.0),
+)
+#: From the rear's end (0, 0) forward and down to the side edge (1, 1): shares of the way. [unitless]
+SWEEP_LINE: tuple[tuple[float, float], ...] = (
+    (0.0, 0.0),
+    (0.08, 0.035),
+    (0.43, 0.19),
+    (0.7, 0.34),
+    (0.87, 0.48),
+    (0.96, 0.72),
+    (1.0, 1.0),
+)
+
+#: A number of the core lies between these, or isn't above 0 at all: a thousandth of what the finest tape shows,
+#: and a kilometre in mm. Squares and cubes of both are plain doubles. [DEFAULTS]
+SMALLEST = 1e-6
+LARGEST = 1e6

@@ -24,7 +24,7 @@ class Curve:
 
     def __init__(self, places: Sequence[float], values: Sequence[float]) -> None:
         steps = [after - before for before, after in pairwise(places)]
-        if not places or len(places) != len(values) or any(step <= 0 for step in steps):
+        if not places or len(places) != len(values) or any(not step > 0 for step in steps):
             raise OutOfRange("places", list(places), "strictly increasing, with a value each")
         self._places = list(places)
         self._values = list(values)
@@ -32,7 +32,7 @@ class Curve:
         self._slopes = _slopes(steps, [rise / step for rise, step in zip(rises, steps, strict=True)])
 
     def __call__(self, place: float) -> float:
-        """The curve's value there; beyond the ends, that of the end."""
+        """The curve's value there; beyond the ends, that of the end. Refused for what is no finite number."""
         places, values = self._places, self._values
         if place <= places[0]:
             return values[0]
@@ -45,6 +45,17 @@ class Curve:
         from_values = values[at] * (1 + 2 * u) * v * v + values[at + 1] * (1 + 2 * v) * u * u
         from_slopes = self._slopes[at] * u * v * v - self._slopes[at + 1] * v * u * u
         return from_values + from_slopes * step
+
+    def cubics(self) -> list[tuple[float, float, float, float]]:
+        """Each piece as a polynomial of how far past its start: constant, linear, square and cube."""
+        pieces = []
+        for at, (before, after) in enumerate(pairwise(self._places)):
+            step = after - before
+            chord = (self._values[at + 1] - self._values[at]) / step
+            start, end = self._slopes[at], self._slopes[at + 1]
+            square = (3 * chord - 2 * start - end) / step
+            pieces.append((self._values[at], start, square, (start + end - 2 * chord) / step**2))
+        return pieces
 
 
 def _slopes(steps: list[float], chords: list[float]) -> list[float]:

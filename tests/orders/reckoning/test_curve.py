@@ -63,3 +63,11 @@ def test_twin_draws_the_same_curve(js):
     )
 
     assert drawn == pytest.approx([Curve(places, values)(x) for x in between], rel=1e-9)
+
+
+def test_pieces_are_the_curve_s_own_polynomials():
+    curve = Curve([0, 1, 3, 4], [2, 5, 4, 4.5])
+
+    for start, (c0, c1, c2, c3) in zip([0, 1, 3], curve.cubics(), strict=True):
+        for past in (0, 0.25, 0.9):
+            assert c0 + past * (c1 + past * (c2 + past * c3)) == pytest.approx(curve(start + past), rel=1e-12)
