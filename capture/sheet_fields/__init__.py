@@ -18,7 +18,15 @@ from capture.sheet_fields.field import ADVISED, FIRST_OPTION, PARTS, Choice, Fie
 
 __all__ = ["ADVISED", "BY_KEY", "FIELDS", "FIRST_OPTION", "PARTS", "Choice", "Field", "Part", "fields_of"]
 
-FIELDS = (*leg.FIELDS, *knee.FIELDS, *foot.FIELDS, *length.FIELDS, *girth.FIELDS, *shell.FIELDS, *photos.FIELDS)
+FIELDS = (
+    *leg.FIELDS,
+    *knee.FIELDS,
+    *foot.FIELDS,
+    *length.FIELDS,
+    *girth.FIELDS,
+    *shell.FIELDS,
+    *photos.FIELDS,
+)
 BY_KEY = {field.key: field for field in FIELDS}
 
 

@@ -70,7 +70,9 @@ def test_photos_are_kept_sent_and_seen(sign_in, files):
     order_page(desk, "NF-0220")
     pictures = desk.locator("main img")
     expect(pictures).to_have_count(2)
-    assert all(pictures.nth(at).evaluate("image => image.decode().then(() => image.naturalWidth)") for at in (0, 1))
+    assert all(
+        pictures.nth(at).evaluate("image => image.decode().then(() => image.naturalWidth)") for at in (0, 1)
+    )
 
 
 def test_a_photo_cut_on_the_way_is_resumed_and_the_text_went_first(sign_in, files):
