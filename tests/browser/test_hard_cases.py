@@ -47,8 +47,10 @@ def test_what_must_stay_reachable_is_named_flagged_and_sent(sign_in):
     phone.reload()
     expect(phone.get_by_role("textbox", name="What it is")).to_have_value("charging port")
     to_field(phone, "check")
-    expect(phone.locator(".flag.explain")).to_contain_text("charging port")
-    phone.locator(".flag.explain textarea").fill("An opening was agreed by telephone.")
+    covered = phone.locator(".flag.explain", has_text="charging port")
+    covered.locator("textarea").fill("An opening was agreed by telephone.")
+    photo = phone.locator(".flag.explain", has_text="knee from near")
+    photo.locator("textarea").fill("The camera is broken.")
     send_and_wait(phone, "NF-0240")
 
     desk = sign_in(WORKSHOP, DESK)

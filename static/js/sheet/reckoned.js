@@ -2,6 +2,7 @@
 
 import { reckon } from "../book/reckon.js";
 import { entryOf, workshopOf } from "./answers.js";
+import { besideOf } from "./beside.js";
 import { phone } from "./phone_data.js";
 
 /* The reasons that still stand: each was given for what its flag said at the time. */
@@ -21,9 +22,10 @@ export function reckoned(draft) {
   const catalogue = (workshop ?? phone.workshops[0])?.catalogue ?? null;
   const bare = entryOf(draft, phone);
   if (!phone.book || !catalogue) return { entry: bare, result: null, catalogue, workshop };
-  const unanswered = reckon(bare, catalogue, phone.book, null);
+  const beside = besideOf(draft.answers.photos);
+  const unanswered = reckon(bare, catalogue, phone.book, beside);
   const reasons = standingReasons(draft, unanswered.flags);
   const entry = entryOf(draft, phone, reasons);
-  const result = Object.keys(reasons).length ? reckon(entry, catalogue, phone.book, null) : unanswered;
+  const result = Object.keys(reasons).length ? reckon(entry, catalogue, phone.book, beside) : unanswered;
   return { entry, result, catalogue, workshop };
 }

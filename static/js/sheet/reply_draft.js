@@ -3,6 +3,7 @@
 import { reckon } from "../book/reckon.js";
 import { sealsOf } from "../offline/seal.js";
 import { drop, keep, readAll } from "../offline/store.js";
+import { besideOf } from "./beside.js";
 import { swap } from "./both_legs.js";
 import { closeDraft, draftOf, newDraft } from "./drafts.js";
 import { phone } from "./phone_data.js";
@@ -17,10 +18,14 @@ function asAnswered(field, value) {
   return typeof value === "number" ? String(value) : value;
 }
 
+function photosOf(order, entry) {
+  const place = order.entries.indexOf(entry);
+  return order.photos.filter((photo) => photo.entry === place);
+}
+
 /* The answers that make this entry. */
 function answersFrom(order, entry) {
-  const place = order.entries.indexOf(entry);
-  const answers = { workshop: order.workshop_id, photos: order.photos.filter((photo) => photo.entry === place) };
+  const answers = { workshop: order.workshop_id, photos: photosOf(order, entry) };
   if (order.need_by) answers.need_by = order.need_by;
   if (order.deliver_to) answers.deliver_to = order.deliver_to;
   for (const field of sheet.fields) {
@@ -35,7 +40,7 @@ function answersFrom(order, entry) {
 function reasonsFrom(order, entry) {
   const catalogue = phone.workshops.find(({ id }) => id === order.workshop_id)?.catalogue;
   if (!catalogue || !phone.book || !entry.answers) return {};
-  const { flags } = reckon(entry, catalogue, phone.book, null);
+  const { flags } = reckon(entry, catalogue, phone.book, besideOf(photosOf(order, entry)));
   const answered = flags.filter(({ id }) => entry.answers[id]);
   return Object.fromEntries(answered.map(({ id, says }) => [id, { text: entry.answers[id], says }]));
 }

@@ -139,9 +139,13 @@ def test_offer_of_a_stop_is_a_button_that_settles_it(phone):
         before = one.page.inner_text(".docked p")
         one.page.click(".flag.stop .button")
         one.page.wait_for_selector(".flag.stop", state="detached")
-        return before, one.page.inner_text(".docked p")
+        between = one.page.inner_text(".docked p")
+        # a high foot's near photo is wanted, or a reason why there is none
+        one.page.fill(".flag.explain textarea", "The lamp was too dim for a photo.")
+        return before, between, one.page.inner_text(".docked p")
 
-    before, after = phone(walk)
+    before, between, after = phone(walk)
 
-    assert before == "Not yet: one stop"
+    assert before == "Not yet: one stop, one reason missing"
+    assert between == "Not yet: one reason missing"
     assert after == "Ready for Tarn Street Moulding Room."
