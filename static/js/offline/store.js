@@ -44,9 +44,11 @@ async function begun(store, mode) {
   }
 }
 
+// Committed by ourselves: a transaction that is left to commit by itself is dropped with a page that goes right after.
 async function written(store, ask) {
   const transaction = await begun(store, "readwrite");
   for (const request of ask(transaction.store)) request.catch(() => {}); // told by the transaction instead
+  transaction.commit();
   await transaction.done;
 }
 

@@ -1,11 +1,13 @@
-/* Drafts: what is being measured, kept on this phone 300 ms after a key, at once on leaving a field or the page. */
+/* Drafts: what is being measured, kept on this phone at once. Each change is a transaction of its own, begun and
+   committed before the task ends that made it: a page that is gone right after a key has kept that key. */
 
 import { drop, keep, readAll } from "../offline/store.js";
 
-const PAUSE_MS = 300;
+const RETRY_MS = 3_000;
 let inHand = null;
 let timer = 0;
-let waiting = false;
+let underWay = Promise.resolve(); // settles once every write begun so far has ended
+const unkept = new Map(); // drafts by their key: changed and not written yet, or the writing failed
 const listeners = new Set();
 
 /* Calls back when a draft was kept, or could not be (with the fault). Gives the function that ends it. */
@@ -33,14 +35,20 @@ export function newDraft(visit, member, units, id = crypto.randomUUID()) {
   };
 }
 
-/* All drafts of one member on this phone. */
-export async function draftsOf(member) {
-  return (await readAll("draft/")).filter((draft) => draft.member === member);
+/* The drafts whose key begins so, of one member; one that could not be kept as it stands here. */
+async function standing(beginning, member) {
+  const drafts = (await readAll(beginning)).filter((draft) => draft.member === member);
+  return drafts.map((draft) => unkept.get(draft.key) ?? draft);
 }
 
-/* A member's draft of one order as it is kept, or undefined; somebody else on this phone may have another. */
+/* All drafts of one member on this phone. */
+export function draftsOf(member) {
+  return standing("draft/", member);
+}
+
+/* A member's draft of one order, or undefined; somebody else on this phone may have another. */
 export async function draftOf(id, member) {
-  return (await readAll(`draft/${id}`)).find((draft) => draft.member === member);
+  return (await standing(`draft/${id}`, member))[0];
 }
 
 /* The draft in hand: opened once, then shared by every view of it. */
@@ -71,42 +79,44 @@ export async function closeDraft() {
 
 /* Throws the draft in hand away. */
 export async function throwAway(draft) {
-  clearTimeout(timer);
-  waiting = false;
+  unkept.delete(draft.key);
   inHand = null;
+  await underWay;
   await drop(draft.key);
 }
 
-/* Says that the draft in hand has changed; it is kept shortly. */
+/* Says that the draft in hand has changed. It is kept once the changes of this very moment are all made. */
 export function changed(draft) {
   inHand = draft;
-  waiting = true;
-  clearTimeout(timer);
-  timer = setTimeout(keepNow, PAUSE_MS);
+  unkept.set(draft.key, draft);
+  queueMicrotask(write);
 }
 
-/* Keeps the draft in hand now, if it has changed. */
-export async function keepNow() {
+/* Begins to write what isn't kept yet. */
+function write() {
   clearTimeout(timer);
-  if (!waiting || !inHand) return;
-  waiting = false;
-  inHand.kept_at = new Date().toISOString();
+  const drafts = [...unkept.values()];
+  unkept.clear();
+  for (const draft of drafts) underWay = Promise.all([underWay, written(draft)]);
+}
+
+async function written(draft) {
+  draft.kept_at = new Date().toISOString();
+  let fault = null;
   try {
-    await keep(structuredClone(inHand));
-    for (const listener of listeners) listener(null);
-  } catch (fault) {
-    waiting = true;
-    timer = setTimeout(keepNow, 10 * PAUSE_MS);
-    for (const listener of listeners) listener(fault);
+    await keep(draft);
+  } catch (refusal) {
+    fault = refusal;
+    unkept.set(draft.key, draft);
+    timer = setTimeout(write, RETRY_MS);
   }
+  for (const listener of listeners) listener(fault);
 }
 
-/* Keeps what is typed before the page may be gone. */
-export function keepOnLeaving() {
-  addEventListener("pagehide", keepNow);
-  addEventListener("blur", keepNow);
-  document.addEventListener("visibilitychange", () => document.visibilityState === "hidden" && keepNow());
-  document.addEventListener("focusout", keepNow);
+/* Keeps what has changed; resolves once every change so far is on the disk, or could not be put there. */
+export async function keepNow() {
+  write();
+  await underWay;
 }
 
 /* Sets one answer. A draft that was sent is being changed from then on. */

@@ -4,7 +4,7 @@ import { keepFlushing } from "../offline/outbox.js";
 import { askToStay } from "../offline/store.js";
 import { firstOpen } from "./answers.js";
 import { CheckView } from "./check_and_send.js";
-import { keepNow, keepOnLeaving, openDraft } from "./drafts.js";
+import { keepNow, openDraft } from "./drafts.js";
 import { el, fill } from "./elements.js";
 import { FieldView } from "./field_view.js";
 import { NewVisitView } from "./new_visit.js";
@@ -72,7 +72,6 @@ async function begin() {
   } catch (fault) {
     return trouble(say("no_store", { fault: fault.message }));
   }
-  keepOnLeaving();
   addEventListener("hashchange", show);
   await show();
   keepFlushing(askServer);

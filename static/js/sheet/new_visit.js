@@ -8,7 +8,6 @@ import { askServer, phone } from "./phone_data.js";
 import { unitsLastUsed } from "./visits.js";
 import { say, sheet } from "./words.js";
 
-const PAUSE_MS = 300;
 const TYPED = "new visit";
 // What the server takes (capture/seal.py).
 const LONGEST = { reference: 40, initials: 12 };
@@ -86,8 +85,7 @@ export class NewVisitView {
   }
 
   typed() {
-    clearTimeout(this.timer);
-    this.timer = setTimeout(() => keep({ key: TYPED, ...this.values() }), PAUSE_MS);
+    keep({ key: TYPED, ...this.values() }).catch(() => {}); // told when the visit itself can't be kept
   }
 
   values() {
@@ -115,7 +113,6 @@ export class NewVisitView {
 
   async begin() {
     if (!this.judge() || !phone.member) return;
-    clearTimeout(this.timer);
     const member = phone.member.id;
     const visit = { id: crypto.randomUUID(), ...this.values() };
     const draft = newDraft(visit, member, (await unitsLastUsed(member)) ?? "cm");

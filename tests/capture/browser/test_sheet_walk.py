@@ -133,7 +133,6 @@ def test_reload_comes_back_to_the_same_field_and_text(phone):
     def walk(one):
         one.to_length()
         one.type("39.")
-        one.page.wait_for_timeout(600)  # kept 300 ms after a key
         one.page.reload()
         one.at("length")
         one.page.wait_for_selector("input.typed")
@@ -145,11 +144,33 @@ def test_reload_comes_back_to_the_same_field_and_text(phone):
     assert whose == "NF-0147 · left"
 
 
+def test_a_key_in_the_last_moment_of_a_page_is_kept(phone):
+    """The page goes in the very task in which the key came; each round has another text."""
+    key_and_away = """(text) => {
+      const input = document.querySelector("input.typed");
+      input.value = text;
+      input.dispatchEvent(new Event("input", { bubbles: true }));
+      location.reload();
+    }"""
+
+    def walk(one):
+        one.to_length()
+        seen = []
+        for text in ("3", "39", "39.", "39.4", "39.45", "39.5"):
+            with one.page.expect_navigation():
+                one.page.evaluate(key_and_away, text)
+            one.at("length")
+            one.page.wait_for_selector("input.typed")
+            seen.append(one.page.input_value("input.typed"))
+        return seen
+
+    assert phone(walk) == ["3", "39", "39.", "39.4", "39.45", "39.5"]
+
+
 def test_a_dead_page_comes_back_from_the_list(phone):
     def walk(one):
         one.to_length()
         one.type("39.4")
-        one.page.wait_for_timeout(600)
         one.page.goto("about:blank")
         one.open()
         one.page.click("a.row:has-text('NF-0147')")
