@@ -4,10 +4,11 @@ Options (walls, rears, tops, colours, finishes) are lists; the first is where th
 """
 
 import re
+from collections.abc import Mapping
 
 from orders.reckoning.shape import Choice, EntryError, Flag, ListOf, Number, Text, named
 
-__all__ = ["CATALOGUE", "CatalogueError", "read_catalogue"]
+__all__ = ["CATALOGUE", "OPTION_LISTS", "CatalogueError", "option_of", "read_catalogue"]
 
 CatalogueError = EntryError
 
@@ -73,9 +74,15 @@ CATALOGUE = named(
     checks=ListOf(_CHECK, 0, 40),
 )
 
-_OPTIONS = ("walls", "rears", "tops", "colours", "finishes")
+#: Field of the entry's shell, list of the catalogue in which it is chosen.
+OPTION_LISTS = {"wall": "walls", "rear": "rears", "top": "tops", "colour": "colours", "finish": "finishes"}
 # An own check stands apart from the rule book's: its id begins with "own.".
 _OWN_ID = re.compile(r"own\.[a-z][a-z_]{1,50}")
+
+
+def option_of(catalogue: Mapping, kind: str, key: str | None) -> Mapping | None:
+    """The catalogue's option of a kind (wall, rear, top, colour, finish) by its key, or None."""
+    return next((option for option in catalogue[OPTION_LISTS[kind]] if option["key"] == key), None)
 
 
 def _refuse_unordered(catalogue: dict) -> None:
@@ -97,7 +104,7 @@ def _refuse_unordered(catalogue: dict) -> None:
 
 
 def _refuse_doubled(catalogue: dict) -> None:
-    for kind in _OPTIONS:
+    for kind in OPTION_LISTS.values():
         keys = [option["key"] for option in catalogue[kind]]
         for n, key in enumerate(keys):
             if key in keys[:n]:

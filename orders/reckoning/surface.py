@@ -102,8 +102,9 @@ def shell_mesh(
 
     Notes
     -----
-    Edges are cut straight through the wall, level where the edge is level. The slots for the straps, the
-    rounding of corners and what is left to trim are the workshop's: they aren't cut here.
+    Edges are cut straight through the wall, level where the edge is level. The slots for the straps
+    (no catalogue says how wide a slot is; their places are the result's), the rounding of corners and what is
+    left to trim are the workshop's: they aren't cut here.
     """
     _refuse_unless_count(rings=rings, around=around)
     loft = Loft(outline)

@@ -6,6 +6,7 @@ The twin leaves mass and inertia out: they are the server's only.
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 
+from orders.reckoning.catalogue import option_of
 from orders.reckoning.constants import KNEE_AXIS_BELOW_APEX_MM, KNEE_FLEXION_DEG
 from orders.reckoning.errors import OutOfRange
 from orders.reckoning.mass import Mass, shell_mass
@@ -19,7 +20,6 @@ from orders.reckoning.outline import (
 from orders.reckoning.result import rounded
 from orders.reckoning.trim import rear_trim_mm
 from orders.rulebook.functions import less, more
-from orders.rulebook.options import option_of
 from orders.rulebook.readings import Read
 
 # Where the rear edge starts while the room behind the knee isn't measured, as a share of the finished length.

@@ -2,17 +2,11 @@
 
 from collections.abc import Mapping, Sequence
 
+from orders.reckoning.catalogue import OPTION_LISTS, option_of
 from orders.rulebook.readings import at_path
 
-# Field of the entry's shell, list of the catalogue.
-_LISTS = {"wall": "walls", "rear": "rears", "top": "tops", "colour": "colours", "finish": "finishes"}
 # What an option of each kind gives.
 _NUMBERS = {"wall": ("wall_mm",), "rear": ("reach", "open_share"), "top": ("relief_mm",)}
-
-
-def option_of(catalogue: Mapping, kind: str, key: str | None) -> Mapping | None:
-    """The catalogue's option of a kind (wall, rear, top, colour, finish) by its key, or None."""
-    return next((option for option in catalogue[_LISTS[kind]] if option["key"] == key), None)
 
 
 def _furthest(options: Sequence[Mapping], number: str, *, least: bool = False) -> Mapping:
@@ -29,7 +23,7 @@ def limits(catalogue: Mapping, places: Mapping[str, str]) -> dict[str, float]:
 def chosen(shell: Mapping, catalogue: Mapping) -> dict[str, float | str | bool]:
     """What was chosen, and the furthest that the catalogue offers of it. Lengths in mm."""
     known: dict[str, float | str | bool] = {}
-    for kind in _LISTS:
+    for kind in OPTION_LISTS:
         if shell.get(kind) is None:
             continue
         option = option_of(catalogue, kind, shell[kind])
