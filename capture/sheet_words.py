@@ -99,6 +99,13 @@ WORDS = {
     "no_signal": _("no signal since {time}"),
     "nothing_is_lost": _("nothing is lost"),
     "try_now": _("try now"),
+    "open_elsewhere": _("Open in another tab"),
+    "open_elsewhere_how": _(
+        "This visit is in hand in another tab of this phone. Go on there, or take it over here: what was typed there is "
+        "kept, and that tab lets go of it."
+    ),
+    "take_over": _("Take it over here"),
+    "taken_over": _("The visit was taken over in another tab. What was typed here is kept and stands there."),
     "signed_out": _("You are signed out; all is kept."),
     "sign_in": _("Sign in"),
     "sign_out": _("Sign out"),

@@ -2,6 +2,7 @@
    committed before the task ends that made it: a page that is gone right after a key has kept that key. */
 
 import { drop, keep, readAll } from "../offline/store.js";
+import { hold, holds, letGo, withHold } from "./hold.js";
 
 const RETRY_MS = 3_000;
 let inHand = null;
@@ -51,30 +52,41 @@ export async function draftOf(id, member) {
   return (await standing(`draft/${id}`, member))[0];
 }
 
-/* The draft in hand: opened once, then shared by every view of it. */
-export async function openDraft(id, member) {
-  if (inHand?.id !== id || inHand.member !== member) {
-    await keepNow();
-    inHand = (await draftOf(id, member)) ?? null;
-  }
+/* The draft in hand: opened once, then shared by every view of it; null where there is none, or no view wants it any
+   more. `wants` as in hold.js. */
+export async function openDraft(id, member, wants) {
+  if (inHand?.id === id && inHand.member === member) return inHand;
+  await closeDraft();
+  if (!(await hold(id, { ...wants, lost: () => lose(wants.lost) }))) return null;
+  inHand = (await draftOf(id, member)) ?? null;
   return inHand;
 }
 
+// Another tab has it now and read what is kept here: nothing of this tab's may be written over that.
+function lose(told) {
+  unkept.delete(inHand?.key);
+  inHand = null;
+  told();
+}
+
 /* Changes a draft wherever it is by now, in hand or only in the store, and keeps it; `change` says whether it did. */
-export async function alter(id, member, change) {
-  const isInHand = inHand?.id === id && inHand.member === member;
-  const draft = isInHand ? inHand : await draftOf(id, member);
-  if (!draft || !change(draft)) return;
-  draft.changing = true;
-  if (!isInHand) return keep(draft);
-  changed(draft);
-  return keepNow();
+export function alter(id, member, change) {
+  return withHold(id, async () => {
+    const isInHand = inHand?.id === id && inHand.member === member;
+    const draft = isInHand ? inHand : await draftOf(id, member);
+    if (!draft || !change(draft)) return;
+    draft.changing = true;
+    if (!isInHand) return keep(draft);
+    changed(draft);
+    return keepNow();
+  });
 }
 
 /* Lets go of the draft in hand, so that the next view reads it anew. */
 export async function closeDraft() {
   await keepNow();
   inHand = null;
+  letGo();
 }
 
 /* Throws the draft in hand away. */
@@ -83,10 +95,13 @@ export async function throwAway(draft) {
   inHand = null;
   await underWay;
   await drop(draft.key);
+  letGo();
 }
 
-/* Says that the draft in hand has changed. It is kept once the changes of this very moment are all made. */
+/* Says that the draft in hand has changed. It is kept once the changes of this very moment are all made. A view that
+   outlives its hold changes nothing any more. */
 export function changed(draft) {
+  if (!holds(draft.id)) return;
   inHand = draft;
   unkept.set(draft.key, draft);
   queueMicrotask(write);

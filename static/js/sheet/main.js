@@ -16,6 +16,7 @@ import { say, sheet } from "./words.js";
 
 const root = document.getElementById("view");
 let ending = new AbortController();
+let notice = null;
 
 function go(hash) {
   if (location.hash === hash) show();
@@ -26,8 +27,28 @@ function trouble(words) {
   fill(root, el("p", { class: "page notice", role: "alert" }, words));
 }
 
+/* Another tab has the visit in hand: two that write at once would undo each other. */
+function openElsewhere(takeOver) {
+  const page = el(
+    "div",
+    { class: "page" },
+    el("h1", { tabindex: "-1" }, say("open_elsewhere")),
+    el("p", {}, say("open_elsewhere_how")),
+    el("p", {}, el("button", { type: "button", class: "button next", onclick: takeOver }, say("take_over"))),
+    el("p", {}, el("a", { class: "link", href: "#visits" }, say("all_visits"))),
+  );
+  fill(root, page);
+  Object.assign(root.dataset, { view: "elsewhere", field: "" });
+  page.querySelector("h1").focus({ preventScroll: true });
+}
+
+function takenOver() {
+  notice = say("taken_over");
+  go("#visits");
+}
+
 async function draftView(id, key, view) {
-  const draft = await openDraft(id, phone.member?.id);
+  const draft = await openDraft(id, phone.member?.id, view.wants);
   if (view.signal.aborted) return null; // another view was asked for meanwhile
   if (!draft) return go("#visits");
   if (key === "check") return new CheckView({ ...view, draft });
@@ -46,7 +67,8 @@ async function reply(orderId, queryId, view) {
     history.replaceState(null, "", "#visits");
     return new VisitsView({ ...view, notice: say(phone.no_signal_since ? "question_unknown" : "question_gone") });
   }
-  const draft = await draftToReply(order(), question);
+  const draft = await draftToReply(order(), question, view.wants);
+  if (view.signal.aborted) return null;
   return location.replace(`#visit/${draft.id}/${placeOf(question, draft)}`);
 }
 
@@ -55,13 +77,15 @@ async function show() {
   await learnReplies();
   ending.abort();
   ending = new AbortController();
-  const view = { root, go, signal: ending.signal };
+  const { signal } = ending;
+  const view = { root, go, signal, wants: { signal, elsewhere: openElsewhere, lost: takenOver } };
   const [place, id, key, query] = location.hash.slice(1).split("/");
   scrollTo(0, 0);
   if (place === "visit") await draftView(id, key, view);
   else if (place === "order" && key === "reply" && phone.member) await reply(id, query, view);
   else if (place === "new" && phone.member) new NewVisitView(view);
-  else new VisitsView(view);
+  else new VisitsView({ ...view, notice });
+  notice = null;
 }
 
 async function begin() {

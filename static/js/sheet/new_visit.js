@@ -112,12 +112,19 @@ export class NewVisitView {
   }
 
   async begin() {
-    if (!this.judge() || !phone.member) return;
+    if (this.begun || !this.judge() || !phone.member) return;
+    this.begun = true; // a second tap begins no second visit
     const member = phone.member.id;
     const visit = { id: crypto.randomUUID(), ...this.values() };
     const draft = newDraft(visit, member, (await unitsLastUsed(member)) ?? "cm");
     const waiting = { key: `visit/${visit.id}`, member, state: "waiting", problem: null, tries: 0, ...visit };
-    await keep(waiting, draft, { key: TYPED });
+    try {
+      await keep(waiting, draft, { key: TYPED });
+    } catch {
+      this.begun = false;
+      this.fields.at(-1).says.textContent = say("not_kept");
+      return;
+    }
     flush(askServer);
     this.go(`#visit/${draft.id}/${sheet.fields[0].key}`);
   }

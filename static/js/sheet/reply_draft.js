@@ -5,7 +5,7 @@ import { sealsOf } from "../offline/seal.js";
 import { drop, keep, readAll } from "../offline/store.js";
 import { besideOf } from "./beside.js";
 import { swap } from "./both_legs.js";
-import { closeDraft, draftOf, newDraft } from "./drafts.js";
+import { closeDraft, keepNow, newDraft, openDraft } from "./drafts.js";
 import { phone } from "./phone_data.js";
 import { at, orderOf } from "./replies.js";
 import { sheet } from "./words.js";
@@ -86,20 +86,19 @@ async function isCurrent(draft, order, side) {
   return last?.sha256 === order.seal_sha256 || last?.state === "waiting";
 }
 
-/* The draft in which a question is answered. What was being changed here of an older revision is set aside. */
-export async function draftToReply(order, { side }) {
-  await closeDraft();
-  const here = await draftOf(order.id, phone.member.id);
+/* The draft in which a question is answered, null once no view wants it. What was being changed here of an older
+   revision is set aside. */
+export async function draftToReply(order, { side }, wants) {
+  const here = await openDraft(order.id, phone.member.id, wants);
+  if (wants.signal.aborted) return null;
   if (here && (await isCurrent(here, order, side))) {
-    if (here.answers.side !== side) {
-      swap(here);
-      await closeDraft();
-    }
+    if (here.answers.side !== side) swap(here);
     return here;
   }
   const draft = draftFrom(order, side, here?.key ?? `draft/${order.id}/${phone.member.id}`);
   const older = here?.changing && here.sealed_content;
   await keep(draft, ...(older ? [{ ...here, key: asideKey(here) }] : []));
+  await closeDraft(); // to be read anew
   return draft;
 }
 
@@ -114,8 +113,9 @@ export async function setAside(draft) {
 
 /* Takes up what was set aside, in place of what stands in the draft now. */
 export async function takeBack(aside, draft) {
-  await closeDraft();
+  await keepNow();
   const back = { ...aside, key: draft.key, parent_sha256: orderOf(draft)?.seal_sha256 ?? aside.parent_sha256 };
   await keep(back);
   await drop(asideKey(draft));
+  await closeDraft(); // to be read anew
 }

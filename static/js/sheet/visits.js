@@ -282,11 +282,15 @@ export class VisitsView {
     );
   }
 
-  async begin({ id, reference, initials }) {
-    const units = (await unitsLastUsed(phone.member.id)) ?? "cm";
-    const draft = newDraft({ id, reference, initials }, phone.member.id, units);
-    await keep(draft);
-    this.go(`#visit/${draft.id}/${sheet.fields[0].key}`);
+  // Once for each visit: a second tap, here or in another tab, opens the draft that the first one made.
+  async begin(visit) {
+    try {
+      const draft = await navigator.locks.request("begin a visit", () => begunOnce(visit, phone.member.id));
+      this.go(`#visit/${draft.id}/${draft.at ?? sheet.fields[0].key}`);
+    } catch {
+      this.notice = say("not_kept");
+      this.show();
+    }
   }
 
   // The question itself comes first, framed, with the way to its answer.
@@ -333,6 +337,14 @@ export class VisitsView {
         ),
       );
   }
+}
+
+async function begunOnce({ id, reference, initials }, member) {
+  const there = (await draftsOf(member)).find(({ visit }) => visit.id === id);
+  if (there) return there;
+  const draft = newDraft({ id, reference, initials }, member, (await unitsLastUsed(member)) ?? "cm");
+  await keep(draft);
+  return draft;
 }
 
 /* The units of the draft that was kept last, or null. */
