@@ -99,6 +99,14 @@ SWEEP_LINE: tuple[tuple[float, float], ...] = (
     (1.0, 1.0),
 )
 
+#: The straps' slots, as the figure draws them: before the pylon's axis, longer than the strap is wide by, and wide.
+#: The strap's own place is measured; where round the section its slots are cut is the workshop's. [mm] [DEFAULTS]
+SLOT_X_MM = 24.0
+SLOT_LONGER_MM = 7.0
+SLOT_WIDE_MM = 4.0
+#: On a narrow shell a slot comes no nearer to front or rear than this share of the half depth. [DEFAULTS]
+SLOT_LEAST_COSINE = 0.8
+
 #: A number of the core lies between these, or isn't above 0 at all: a thousandth of what the finest tape shows,
 #: and a kilometre in mm. Squares and cubes of both are plain doubles. [DEFAULTS]
 SMALLEST = 1e-6
