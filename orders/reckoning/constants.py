@@ -10,17 +10,6 @@ ORDINARY_MM: dict[str, tuple[int, int]] = {
     "apex_to_floor": (300, 680),
 }
 
-#: Two readings count as the gap apart within this. [mm] [DEFAULTS]: U of the difference of two tape readings
-GAP_APART_WITHIN_MM = 3
-
-# Standard uncertainties of the length [DEFAULTS] and of the girth [TUNC2007], and the coverage factor [GUM].
-APEX_PLACE_U_MM = 3.0  #: where the apex is, shared by all readings [mm]
-RIM_PLACE_U_MM = 2.0  #: where the rim is, shared by all readings [mm]
-LENGTH_READING_U_MM = 1.5  #: one reading of the tape along the shank [mm]
-GIRTH_PLACE_U_MM = 2.0  #: where the widest place is, shared by all readings [mm]
-GIRTH_READING_U_MM = 2.0  #: one reading of the tape round the calf [mm]
-COVERAGE_FACTOR = 2  #: U = 2 u, about 95 % [unitless]
-
 #: t of the bottom edge and of the widest place; t = 1 at the apex, 0 at the ankle's centre. [unitless] [CC0MESH]
 BOTTOM_EDGE_T = 0.10
 WIDEST_T = 0.70

@@ -8,14 +8,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from .constants import GAP_APART_WITHIN_MM, ORDINARY_MM
+from .constants import ORDINARY_MM
 from .errors import OutOfRange, Unreadable
 from .typed_amount import Amount, Refused, amount_of
 from .typed_scan import scanned, trimmed
 from .typed_sentences import EXAMPLES, filled
 from .units import MM_PER, decimal_text, inches_text
 
-__all__ = ["Reading", "Understood", "combine", "inches_text", "read_length", "repeat_cause", "understand"]
+__all__ = ["Reading", "Understood", "combine", "digits_swapped", "inches_text", "read_length", "understand"]
 
 LONGEST_TEXT = 64
 
@@ -209,37 +209,18 @@ def combine(readings: Sequence[Fraction]) -> Fraction:
     return ordered[len(ordered) // 2]
 
 
-def repeat_cause(a: Reading, b: Reading, gap_mm: Fraction | float | None) -> str | None:
-    """Why two readings of one length may differ.
+def digits_swapped(first: Reading, second: Reading) -> bool:
+    """Whether two readings in one unit differ by just two neighbouring digits that changed places.
 
-    Parameters
-    ----------
-    a, b : Reading
-    gap_mm : Fraction, float or None
-        What is left open above the rim. [mm] None if it is not known.
-
-    Returns
-    -------
-    str or None
-        "digits_swapped" if two neighbouring digits of the one are the other's exchanged; "gap_apart" if
-        they differ by the gap, within GAP_APART_WITHIN_MM: it was taken off one of them already.
+    A decimal mark may stand between the two.
     """
-    if a.unit == b.unit and _digits_swapped(a.number, b.number):
-        return "digits_swapped"
-    if gap_mm and abs(abs(a.mm_exact - b.mm_exact) - Fraction(gap_mm)) <= GAP_APART_WITHIN_MM:
-        return "gap_apart"
-    return None
-
-
-def _digits_swapped(a: str, b: str) -> bool:
-    """Whether exactly two neighbouring digits changed places; a decimal mark may stand between them."""
-    a, b = a.replace(",", "."), b.replace(",", ".")
-    if len(a) != len(b):
+    a, b = first.number.replace(",", "."), second.number.replace(",", ".")
+    if first.unit != second.unit or len(a) != len(b):
         return False
     differ = [at for at, (one, other) in enumerate(zip(a, b, strict=True)) if one != other]
     if len(differ) != 2:
         return False
-    first, second = differ
-    between = a[first + 1 : second]
-    exchanged = a[first] == b[second] and a[second] == b[first]
-    return exchanged and between in ("", ".") and (a[first] + a[second]).isdigit()
+    left, right = differ
+    between = a[left + 1 : right]
+    exchanged = a[left] == b[right] and a[right] == b[left]
+    return exchanged and between in ("", ".") and (a[left] + a[right]).isdigit()

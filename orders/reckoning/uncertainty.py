@@ -1,17 +1,16 @@
-"""How well a length or a girth is known, by [GUM]."""
+"""The law of propagation of uncertainty [GUM].
+
+The book's formulas of length_U_mm and girth_U_mm are cases of it, with their standard uncertainties."""
 
 from collections.abc import Mapping, Sequence
 from math import sqrt
 
-from .constants import (
-    APEX_PLACE_U_MM,
-    COVERAGE_FACTOR,
-    GIRTH_PLACE_U_MM,
-    GIRTH_READING_U_MM,
-    LENGTH_READING_U_MM,
-    RIM_PLACE_U_MM,
-)
+from .constants import LARGEST
 from .errors import OutOfRange
+from .ranges import refuse_unless_within
+
+#: A result's change per unit of an input can be large where the units differ much: volts per milliampere.
+_STEEPEST = 1e12
 
 
 def combined_standard_uncertainty(
@@ -35,38 +34,27 @@ def combined_standard_uncertainty(
     float
         In the result's unit.
 
+    Raises
+    ------
+    OutOfRange
+        By the argument's name.
+
     Notes
     -----
     [GUM] equations 10 and 16: u² = sum (c u)² + 2 sum c_i c_j u_i u_j r_ij. First order: it holds where the
     result is nearly linear over the inputs' uncertainties.
     """
-    weights = [1.0] * len(uncertainties) if sensitivities is None else sensitivities
-    if any(u < 0 for u in uncertainties):
-        raise OutOfRange("uncertainties", list(uncertainties), "0 or more")
+    weights = [1.0] * len(uncertainties) if sensitivities is None else list(sensitivities)
+    if len(weights) != len(uncertainties):
+        raise OutOfRange("sensitivities", weights, f"{len(uncertainties)} numbers, one for each uncertainty")
+    for u, c in zip(uncertainties, weights, strict=True):
+        refuse_unless_within(0, LARGEST, uncertainties=u)
+        refuse_unless_within(-_STEEPEST, _STEEPEST, sensitivities=c)
     parts = [c * u for c, u in zip(weights, uncertainties, strict=True)]
     variance = sum(part * part for part in parts)
-    variance += sum(2 * r * parts[i] * parts[j] for (i, j), r in (correlations or {}).items())
+    for (i, j), r in (correlations or {}).items():
+        refuse_unless_within(-1, 1, correlations=r)
+        if i == j or not {i, j} <= set(range(len(parts))):
+            raise OutOfRange("correlations", (i, j), "of two different inputs, counted from 0")
+        variance += 2 * r * parts[i] * parts[j]
     return sqrt(max(0.0, variance))
-
-
-def length_U_mm(readings: int) -> float:
-    """Expanded uncertainty of a length kept from so many readings of the tape. [mm]
-
-    Notes
-    -----
-    The places of apex and rim are shared by all readings, so repeats don't shrink their part. [DEFAULTS]
-    """
-    tape = LENGTH_READING_U_MM / sqrt(_count(readings))
-    return COVERAGE_FACTOR * combined_standard_uncertainty([APEX_PLACE_U_MM, RIM_PLACE_U_MM, tape])
-
-
-def girth_U_mm(readings: int) -> float:
-    """Expanded uncertainty of a girth kept from so many readings of the tape. [mm] [TUNC2007]"""
-    tape = GIRTH_READING_U_MM / sqrt(_count(readings))
-    return COVERAGE_FACTOR * combined_standard_uncertainty([GIRTH_PLACE_U_MM, tape])
-
-
-def _count(readings: int) -> int:
-    if readings < 1:
-        raise OutOfRange("readings", readings, "1 or more")
-    return readings

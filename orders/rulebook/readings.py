@@ -7,7 +7,7 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from orders.reckoning.typed import Understood, combine, repeat_cause, understand
+from orders.reckoning.typed import Understood, combine, digits_swapped, understand
 from orders.rulebook.flag import Flag
 from orders.rulebook.givens import given_name
 from orders.rulebook.sentences import trimmed_text
@@ -143,12 +143,11 @@ class _EntryReader:
         if not readings:
             return
         exact = [understood.mm_exact for understood in readings]
-        cause = repeat_cause(readings[0].reading, readings[1].reading, None) if len(readings) == 2 else None
         self.read.known |= {
             f"{name}_read_mm": float(combine(exact)),
             f"{name}_count": float(len(readings)),
             f"{name}_spread_mm": float(max(exact) - min(exact)),
-            f"{name}_swapped": cause == "digits_swapped",
+            f"{name}_swapped": len(readings) == 2 and digits_swapped(*(one.reading for one in readings)),
             f"{name}_typed": _listed([_with_unit(understood) for understood in readings]),
         }
 

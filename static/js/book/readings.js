@@ -1,6 +1,6 @@
 // The entry's fields as quantities; what can't be read becomes a flag. Twin: orders/rulebook/readings.py.
 
-import { combine, mmOf, repeatCause, understand } from "../reading/typed.js";
+import { combine, digitsSwapped, mmOf, understand } from "../reading/typed.js";
 import { trimmedText } from "./follows.js";
 
 const LONGEST_MM = 3000;
@@ -79,7 +79,7 @@ export function readGivens(entry, givens, byReading) {
     known[`${name}_read_mm`] = mmOf(combine(exact));
     known[`${name}_count`] = readings.length;
     known[`${name}_spread_mm`] = spread(exact);
-    known[`${name}_swapped`] = readings.length === 2 && repeatCause(a, b, null) === "digits_swapped";
+    known[`${name}_swapped`] = readings.length === 2 && digitsSwapped(a, b);
     known[`${name}_typed`] = listed(readings.map(withUnit));
   };
   const item = (group, path, key, at = "girth") => {

@@ -2,13 +2,12 @@
 // Twin: orders/reckoning/typed.py; both are held to tests/orders/reckoning/typed_cases.json.
 
 import { amountOf, Refused } from "./amount.js";
-import { absolute, compared, fraction, negated, ofNumber, over, plus, rounded, times, toNumber } from "./exact.js";
+import { absolute, compared, fraction, ofNumber, over, plus, rounded, times, toNumber } from "./exact.js";
 import { scanned, trimmed } from "./scan.js";
 import { EXAMPLES, filled } from "./sentences.js";
 
 const LONGEST_TEXT = 64;
 const MM_PER = { mm: fraction(1n), cm: fraction(10n), in: fraction(254n, 10n) };
-const GAP_APART_WITHIN_MM = fraction(3n);
 
 /** Ordinary range of a quantity, ends included. [mm] Twin: ORDINARY_MM of orders/reckoning/constants.py. */
 export const ORDINARY_MM = {
@@ -131,24 +130,11 @@ export function combine(readings) {
 /** The double nearest to an exact length {n, d}. [mm] */
 export const mmOf = (exact) => toNumber(exactOf(exact));
 
-/**
- * Why two readings of one length may differ: "digits_swapped", "gap_apart" or null.
- * `a` and `b` are what `understand` gave for a value; `gapMm` is a number, {n, d} or null.
- */
-export function repeatCause(a, b, gapMm) {
-  if (a.unit === b.unit && digitsSwapped(a.number, b.number)) return "digits_swapped";
-  if (gapMm === null || gapMm === undefined) return null;
-  const gap = exactOf(gapMm);
-  const apart = absolute(plus(exactOf(a.exact), negated(exactOf(b.exact))));
-  const off = absolute(plus(apart, negated(gap)));
-  return gap.n && compared(off, GAP_APART_WITHIN_MM) <= 0 ? "gap_apart" : null;
-}
-
-/** Whether exactly two neighbouring digits changed places; a decimal mark may stand between them. */
-function digitsSwapped(one, other) {
-  const a = one.replaceAll(",", ".");
-  const b = other.replaceAll(",", ".");
-  if (a.length !== b.length) return false;
+/** Whether two values that `understand` gave differ by just two neighbouring digits that changed places. */
+export function digitsSwapped(one, other) {
+  const a = one.number.replaceAll(",", ".");
+  const b = other.number.replaceAll(",", ".");
+  if (one.unit !== other.unit || a.length !== b.length) return false;
   const differ = [...a].map((_, at) => at).filter((at) => a[at] !== b[at]);
   if (differ.length !== 2) return false;
   const [first, second] = differ;

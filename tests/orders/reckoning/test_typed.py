@@ -11,9 +11,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from orders.reckoning.constants import GAP_APART_WITHIN_MM, ORDINARY_MM
+from orders.reckoning.constants import ORDINARY_MM
 from orders.reckoning.errors import OutOfRange, Unreadable
-from orders.reckoning.typed import combine, read_length, repeat_cause, understand
+from orders.reckoning.typed import combine, digits_swapped, read_length, understand
 
 CASES = json.loads((Path(__file__).parent / "typed_cases.json").read_text(encoding="utf-8"))
 MM = {"mm": Fraction(1), "cm": Fraction(10), "in": Fraction(254, 10)}
@@ -240,54 +240,28 @@ def test_twin_combines_the_same(js):
     assert [Fraction(int(a["n"]), int(a["d"])) for a in answers] == [combine(row) for row in rows]
 
 
-#: First, second (typed in mm), gap in mm, cause.
+#: First, second (typed in mm), whether their digits are swapped.
 REPEATS = [
-    ("394", "349", "19.05", "digits_swapped"),
-    ("39.4 cm", "34.9 cm", "19.05", "digits_swapped"),
-    ("39.4 cm", "34,9 cm", "19.05", "digits_swapped"),
-    ("394", "934", None, "digits_swapped"),
-    ("15 1/2 in", "51 1/2 in", "12.7", "digits_swapped"),
-    ("394", "493", "12.7", None),
-    ("394", "349 mm", "45", "digits_swapped"),
-    ("39.4 cm", "349", "12.7", None),
-    ("400", "381", "19.05", "gap_apart"),
-    ("381", "400", "19.05", "gap_apart"),
-    ("400", "384", "19", "gap_apart"),
-    ("400", "383.9", "19", "gap_apart"),
-    ("400", "378", "19", "gap_apart"),
-    ("400", "377.9", "19", None),
-    ("400", "384.1", "19", None),
-    ("16 1/2 in", "400", "19.05", "gap_apart"),
-    ("400", "400", "0", None),
-    ("394", "394", "19.05", None),
-    ("400", "380", None, None),
+    ("394", "349", True),
+    ("39.4 cm", "34.9 cm", True),
+    ("39.4 cm", "34,9 cm", True),
+    ("394", "934", True),
+    ("15 1/2 in", "51 1/2 in", True),
+    ("394", "493", False),
+    ("394", "349 mm", True),
+    ("39.4 cm", "349", False),
+    ("400", "381", False),
+    ("16 1/2 in", "400", False),
+    ("394", "394", False),
 ]
 
 
-@pytest.mark.parametrize(("a", "b", "gap", "cause"), REPEATS)
-def test_repeats_that_differ_name_their_likely_cause(a, b, gap, cause):
-    gap_mm = None if gap is None else Fraction(gap)
-
-    assert repeat_cause(read_length(a), read_length(b), gap_mm) == cause
+@pytest.mark.parametrize(("a", "b", "swapped"), REPEATS)
+def test_swapped_digits_are_seen(a, b, swapped):
+    assert digits_swapped(read_length(a), read_length(b)) is swapped
 
 
-def test_gap_apart_reaches_exactly_as_far_as_its_constant():
-    a, gap = read_length("400"), Fraction(19)
-
-    at_limit = read_length(str(400 - 19 - GAP_APART_WITHIN_MM))
-    beyond = read_length(f"{400 - 19 - GAP_APART_WITHIN_MM - 1}.9999")
-
-    assert repeat_cause(a, at_limit, gap) == "gap_apart"
-    assert repeat_cause(a, beyond, gap) is None
-
-
-def test_twin_names_the_same_causes(js):
+def test_twin_sees_the_same_swapped_digits(js):
     readings = [[_python_answer(text, "mm", "none") for text in row[:2]] for row in REPEATS]
-    gaps = [None if row[2] is None else Fraction(row[2]) for row in REPEATS]
-    exact = [g if g is None else {"n": str(g.numerator), "d": str(g.denominator)} for g in gaps]
 
-    answers = js("reading/typed.js").map(
-        "repeatCause", [[*r, g] for r, g in zip(readings, exact, strict=True)]
-    )
-
-    assert answers == [row[3] for row in REPEATS]
+    assert js("reading/typed.js").map("digitsSwapped", readings) == [row[2] for row in REPEATS]

@@ -4,10 +4,12 @@ from math import cos, pi, sin, sqrt
 
 import numpy as np
 import pytest
-from uncertainties import correlated_values
+from uncertainties import correlated_values, ufloat
 
+from orders.reckon import reckon
 from orders.reckoning.errors import OutOfRange
-from orders.reckoning.uncertainty import combined_standard_uncertainty, girth_U_mm, length_U_mm
+from orders.reckoning.uncertainty import combined_standard_uncertainty
+from tests.orders.entries import catalogue, entry_with
 
 # Annex H.2, five sets of readings: potential [V], current [mA], phase [rad].
 V = [5.007, 4.994, 5.005, 4.990, 4.999]
@@ -69,26 +71,51 @@ def test_small_cases_of_the_published_values():
     assert combined_standard_uncertainty([2, 1.5], [1, -1]) == pytest.approx(2.5, rel=1e-15)
 
 
+# Standard uncertainties of the design: apex 3 mm, rim 2 mm, one reading of the tape 1.5 mm; a girth's place 2 mm,
+# one reading 2 mm. Shared marks don't shrink with repeats, readings do.
+PARTS = {"length": ([3.0, 2.0], 1.5), "girth": ([2.0], 2.0)}
+PRINTED = {("length", 2): 7.517, ("girth", 2): 4.899}  # the third worked case of the design, three decimals
+
+
+@pytest.mark.parametrize("readings", [1, 2, 3])
+@pytest.mark.parametrize("measure", PARTS)
+def test_book_has_the_law_s_uncertainty(measure, readings):
+    shared, tape = PARTS[measure]
+    texts = ["400", "400", "400"][:readings]
+    found = reckon(entry_with({"length": texts, "girth": texts}), catalogue())[f"{measure}_U_mm"]
+
+    law = 2 * combined_standard_uncertainty([*shared, tape / sqrt(readings)])
+    taken = sum(ufloat(400, tape) for _ in range(readings)) / readings
+    other_program = 2 * (taken + sum(ufloat(0, u) for u in shared)).std_dev
+    # the result holds 0.001 mm
+    assert found == pytest.approx(law, abs=5.1e-4)
+    assert found == pytest.approx(other_program, abs=5.1e-4)
+    assert found == pytest.approx(PRINTED.get((measure, readings), found), abs=1e-9)
+
+
 @pytest.mark.parametrize(
-    ("readings", "expected"), [(1, 2 * sqrt(15.25)), (2, 7.517), (3, 2 * sqrt(13.75))], ids=str
+    ("name", "odd"),
+    [
+        (name, odd)
+        for name in ("uncertainties", "sensitivities", "correlations")
+        for odd in (float("nan"), float("inf"), True, "3", None, 1e300)
+    ]
+    + [("uncertainties", -1), ("correlations", 1.01)],
 )
-def test_length_uncertainty(readings, expected):
-    # 2 sqrt(3² + 2² + 1.5²/n); the third worked case prints 7.517 for two
-    assert length_U_mm(readings) == pytest.approx(expected, abs=5e-4)
+def test_odd_inputs_are_refused_by_name(name, odd):
+    inputs = {"uncertainties": [3, 2], "sensitivities": [1, 1], "correlations": {(0, 1): 0.5}}
+    changed = {(0, 1): odd} if name == "correlations" else [1, odd]
+
+    with pytest.raises(OutOfRange, match=f"^{name} is"):
+        combined_standard_uncertainty(**(inputs | {name: changed}))
 
 
-@pytest.mark.parametrize(("readings", "expected"), [(1, 2 * sqrt(8)), (2, 4.899)], ids=str)
-def test_girth_uncertainty(readings, expected):
-    # 2 sqrt(2² + 2²/n); the third worked case prints 4.899 for two
-    assert girth_U_mm(readings) == pytest.approx(expected, abs=5e-4)
+@pytest.mark.parametrize("pair", [(0, 0), (0, 2), (-1, 0)])
+def test_a_correlation_is_of_two_inputs(pair):
+    with pytest.raises(OutOfRange, match=r"^correlations is"):
+        combined_standard_uncertainty([3, 2], [1, 1], {pair: 0.5})
 
 
-def test_shared_marks_do_not_shrink_with_repeats():
-    assert length_U_mm(10**9) == pytest.approx(2 * sqrt(13), rel=1e-9)
-
-
-def test_no_reading_has_no_uncertainty():
-    with pytest.raises(OutOfRange, match="readings"):
-        length_U_mm(0)
-    with pytest.raises(OutOfRange, match="uncertainties"):
-        combined_standard_uncertainty([-1])
+def test_each_input_has_one_sensitivity():
+    with pytest.raises(OutOfRange, match=r"^sensitivities is"):
+        combined_standard_uncertainty([3, 2], [1])

@@ -325,6 +325,17 @@ def test_swapped_digits_and_a_gap_apart_are_named():
     assert "up to 8 mm" in flags({"length": ["400", "370"]})["reading.repeats_differ"]["says"]
 
 
+@pytest.mark.parametrize(
+    ("other", "about"),
+    [("390.3", True), ("390.4", False), ("384.3", True), ("384.2", False), ("409.7", True), ("415.8", False)],
+)
+def test_a_gap_apart_is_within_3_mm_of_the_gap(other, about):
+    # this design's default: 3 mm either way of the gap of 12.7, so 9.7 to 15.7 apart
+    flag = flags({"length": ["400", other], "gap": "12.7"})["reading.repeats_differ"]
+
+    assert ("about the gap" in flag["says"]) is about
+
+
 def test_length_and_girth_together_make_one_flag():
     flag = flags({"length": ["400", "430"], "girth": ["380", "400"]})["reading.repeats_differ"]
 
