@@ -1,9 +1,10 @@
 """One entry of the rule book, a figure or a check, read strictly and with its expressions as trees."""
 
 from collections.abc import Mapping
+from dataclasses import dataclass, replace
 
 from orders.reckoning.entry import FIELDS
-from orders.rulebook.expression import ExpressionError, names_always_read, read_expression
+from orders.rulebook.expression import ExpressionError, names_always_read, read_placed
 from orders.rulebook.flag import LEVELS, PLACES
 from orders.rulebook.givens import BookError
 from orders.rulebook.sentences import names_in_sentence
@@ -18,108 +19,143 @@ _OFFER_KEYS = frozenset(("field", "value", "when"))
 _SHEET_FIELDS = FIELDS | {"workshop", "photos"}
 
 
-def tree_of(entry: str, source: str, types: Mapping[str, str], wanted: str | None = "flag"):
+def typed_tree(source: str, types: Mapping[str, str], wanted: str | None = "flag"):
     """An expression's tree, its type checked.
+
+    Parameters
+    ----------
+    source : str
+        In the notation of expression.py.
+    types : mapping
+        Type of every quantity, by name.
+    wanted : str or None
+        The type it has to have; None for any.
 
     Raises
     ------
-    BookError
-        With the entry's id and, where there is one, the place of the mistake.
+    ExpressionError
+        With the place of the mistake, in characters from 1, and what is wrong.
     """
-    try:
-        tree = read_expression(source)
-        found = type_of(tree, types)
-    except (ExpressionError, TypeMismatch) as error:
-        raise BookError(entry, f"in “{_short(source)}” {error}") from None
+    placed = read_placed(source)
+    found = type_of(placed, types)
     if wanted and found != wanted:
-        raise BookError(entry, f"“{_short(source)}” gives a {found}, not a {wanted}.")
-    return tree
+        raise TypeMismatch(placed.place, f"this gives a {found}, not a {wanted}.")
+    return placed.tree
+
+
+@dataclass(frozen=True)
+class _Entry:
+    """An entry, or a part of one, as it is read; `under` is the path of the part, "" or ending in a dot."""
+
+    id: str
+    value: Mapping
+    types: Mapping[str, str]
+    under: str = ""
+
+    def error(self, says: str, key: str = "", place: int | None = None) -> BookError:
+        return BookError(self.id, says, (self.under + key).rstrip("."), place)
+
+    def within(self, key: str, value: Mapping) -> "_Entry":
+        return replace(self, value=value, under=f"{self.under}{key}.")
+
+    def cases(self) -> list["_Entry"]:
+        return [self.within(f"case.{n}", case) for n, case in enumerate(self.value.get("case") or [])]
+
+    def refuse_other_keys(self, keys: frozenset[str]) -> None:
+        for key in self.value:
+            if key not in keys:
+                raise self.error(f"has an unknown key “{key}”.", key)
+
+    def text(self, key: str) -> str:
+        text = self.value.get(key)
+        if not isinstance(text, str) or not text.strip():
+            raise self.error(f"has no {key}.", key)
+        return text
+
+    def tree(self, key: str, wanted: str | None = "flag"):
+        source = self.text(key)
+        try:
+            return typed_tree(source, self.types, wanted)
+        except ExpressionError as error:
+            says = f"in “{_short(source)}” at character {error.place}: {error.says}"
+            raise self.error(says, key, error.place) from None
+
+    def needs(self, tree) -> list[str]:
+        """What it needs: at least every name that is looked up whatever the values."""
+        needs = self.value.get("needs") or []
+        for name in needs:
+            if name not in self.types:
+                raise self.error(f"needs “{name}”, which nothing is called.", "needs")
+        missing = names_always_read(tree) - set(needs)
+        if missing:
+            raise self.error(f"reads {', '.join(sorted(missing))} without listing it under needs.", "needs")
+        return list(needs)
+
+    def sentence(self, key: str) -> str:
+        text = self.text(key)
+        for name in sorted(names_in_sentence(text)):
+            if name not in self.types:
+                raise self.error(f"its sentence speaks of “{name}”, which nothing is called.", key)
+        return text
+
+    def fields(self) -> list[str]:
+        fields = self.value.get("fields") or []
+        for field in fields:
+            self.refuse_unasked("fields", field)
+        return list(fields)
+
+    def refuse_unasked(self, key: str, field: str) -> None:
+        if field not in _SHEET_FIELDS:
+            raise self.error(f"the sheet has no field “{field}”.", key)
+
+    def level(self) -> str:
+        level = self.value.get("level")
+        if level not in LEVELS:
+            raise self.error(f"“{level}” is no level.", "level")
+        return level
+
+    def at(self) -> str:
+        place = self.value.get("at")
+        if place not in PLACES:
+            raise self.error(f"“{place}” is no place on the figure.", "at")
+        return place
+
+    def offer(self) -> dict | None:
+        if not self.value.get("offer"):
+            return None
+        offer = self.within("offer", self.value["offer"])
+        offer.refuse_other_keys(_OFFER_KEYS)
+        field = offer.text("field")
+        offer.refuse_unasked("field", field)
+        read = {"field": field, "value": offer.sentence("value")}
+        if offer.value.get("when"):
+            read["tree"] = offer.tree("when")
+        return read
 
 
 def _short(source: str) -> str:
     return source if len(source) <= 60 else source[:57] + "…"
 
 
-def _refuse_keys(entry: str, value: Mapping, keys: frozenset[str]) -> None:
-    for key in value:
-        if key not in keys:
-            raise BookError(entry, f"has an unknown key “{key}”.")
-
-
-def _text(entry: str, value: Mapping, key: str) -> str:
-    text = value.get(key)
-    if not isinstance(text, str) or not text.strip():
-        raise BookError(entry, f"has no {key}.")
-    return text
-
-
-def _needs(entry: str, value: Mapping, tree, types: Mapping[str, str]) -> list[str]:
-    """What it needs: at least every name that is looked up whatever the values."""
-    needs = value.get("needs") or []
-    for name in needs:
-        if name not in types:
-            raise BookError(entry, f"needs “{name}”, which nothing is called.")
-    missing = names_always_read(tree) - set(needs)
-    if missing:
-        raise BookError(entry, f"reads {', '.join(sorted(missing))} without listing it under needs.")
-    return list(needs)
-
-
-def _sentence(entry: str, value: Mapping, key: str, types: Mapping[str, str]) -> str:
-    text = _text(entry, value, key)
-    for name in sorted(names_in_sentence(text)):
-        if name not in types:
-            raise BookError(entry, f"its sentence speaks of “{name}”, which nothing is called.")
-    return text
-
-
-def _fields(entry: str, value: Mapping) -> list[str]:
-    fields = value.get("fields") or []
-    for field in fields:
-        if field not in _SHEET_FIELDS:
-            raise BookError(entry, f"the sheet has no field “{field}”.")
-    return list(fields)
-
-
-def _level(entry: str, value: Mapping) -> str:
-    if value.get("level") not in LEVELS:
-        raise BookError(entry, f"“{value.get('level')}” is no level.")
-    return value["level"]
-
-
-def _at(entry: str, place: object) -> object:
-    if place not in PLACES:
-        raise BookError(entry, f"“{place}” is no place on the figure.")
-    return place
-
-
-def _offer(entry: str, offer: Mapping | None, types: Mapping[str, str]) -> dict | None:
-    if offer is None:
-        return None
-    _refuse_keys(entry, offer, _OFFER_KEYS)
-    _fields(entry, {"fields": [offer["field"]]})
-    read = {"field": offer["field"], "value": _sentence(entry, offer, "value", types)}
-    if offer.get("when"):
-        read["tree"] = tree_of(entry, offer["when"], types)
+def _check_case(case: _Entry) -> dict:
+    case.refuse_other_keys(_CASE_KEYS)
+    read = {"tree": case.tree("when"), "says": case.sentence("says"), "fields": case.fields()}
+    if case.value.get("at"):
+        read["at"] = case.at()
+    if case.value.get("level"):
+        read["level"] = case.level()
+    if case.value.get("do"):
+        read["do"] = case.sentence("do")
+    if offer := case.offer():
+        read["offer"] = offer
     return read
 
 
-def _check_case(entry: str, case: Mapping, types: Mapping[str, str]) -> dict:
-    _refuse_keys(entry, case, _CASE_KEYS)
-    read = {
-        "tree": tree_of(entry, _text(entry, case, "when"), types),
-        "says": _sentence(entry, case, "says", types),
-        "fields": _fields(entry, case),
-    }
-    if case.get("at"):
-        read["at"] = _at(entry, case["at"])
-    if case.get("level"):
-        read["level"] = _level(entry, case)
-    if case.get("do"):
-        read["do"] = _sentence(entry, case, "do", types)
-    if case.get("offer"):
-        read["offer"] = _offer(entry, case["offer"], types)
-    return read
+def _begun(kind: str, value: Mapping, types: Mapping[str, str], keys: frozenset[str]) -> _Entry:
+    entry = _Entry(_Entry(kind, value, types).text("id"), value, types)
+    entry.refuse_other_keys(keys)
+    entry.text("source")
+    return entry
 
 
 def read_figure(value: Mapping, types: Mapping[str, str]) -> dict:
@@ -128,26 +164,18 @@ def read_figure(value: Mapping, types: Mapping[str, str]) -> dict:
     Raises
     ------
     BookError
-        With the figure's id.
+        With the figure's id and the part that is wrong.
     """
-    entry = _text("figure", value, "id")
-    _refuse_keys(entry, value, _FIGURE_KEYS)
-    _text(entry, value, "source")
-    tree = tree_of(entry, _text(entry, value, "formula"), types, types[entry])
-    cases = [
-        {
-            "tree": tree_of(entry, _text(entry, case, "when"), types),
-            "says": _sentence(entry, case, "says", types),
-        }
-        for case in value.get("case", [])
-    ]
+    entry = _begun("figure", value, types, _FIGURE_KEYS)
+    tree = entry.tree("formula", types[entry.id])
+    cases = [{"tree": case.tree("when"), "says": case.sentence("says")} for case in entry.cases()]
     return {
-        "id": entry,
+        "id": entry.id,
         "unit": value.get("unit", ""),
         "decimals": value.get("decimals", 3),
-        "needs": _needs(entry, value, tree, types),
+        "needs": entry.needs(tree),
         "tree": tree,
-        "says": _sentence(entry, value, "says", types),
+        "says": entry.sentence("says"),
         "cases": cases,
     }
 
@@ -158,23 +186,21 @@ def read_check(value: Mapping, types: Mapping[str, str]) -> dict:
     Raises
     ------
     BookError
-        With the check's id.
+        With the check's id, the part that is wrong and, in an expression, the place.
     """
-    entry = _text("check", value, "id")
-    _refuse_keys(entry, value, _CHECK_KEYS)
-    _text(entry, value, "source")
-    read = {"id": entry, "level": _level(entry, value), "do": _sentence(entry, value, "do", types)}
+    entry = _begun("check", value, types, _CHECK_KEYS)
+    read = {"id": entry.id, "level": entry.level(), "do": entry.sentence("do")}
     if value.get("by"):
         return read | {"by": value["by"]}
-    tree = None if value.get("any") else tree_of(entry, _text(entry, value, "when"), types)
+    tree = None if value.get("any") else entry.tree("when")
     if tree is None and not value.get("case"):
-        raise BookError(entry, "has neither a question nor cases.")
+        raise entry.error("has neither a question nor cases.", "when")
     return read | {
-        "fields": _fields(entry, value),
-        "at": _at(entry, value.get("at")),
-        "needs": _needs(entry, value, tree, types),
+        "fields": entry.fields(),
+        "at": entry.at(),
+        "needs": entry.needs(tree),
         "tree": tree,
-        "says": _sentence(entry, value, "says", types),
-        "offer": _offer(entry, value.get("offer"), types),
-        "cases": [_check_case(entry, case, types) for case in value.get("case") or []],
+        "says": entry.sentence("says"),
+        "offer": entry.offer(),
+        "cases": [_check_case(case) for case in entry.cases()],
     }

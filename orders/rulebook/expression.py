@@ -10,6 +10,7 @@ first member is an operator or a function's name: ``["+", a, b]``, ``["-", a]``,
 """
 
 import re
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 MOST_CHARACTERS = 400
@@ -44,6 +45,15 @@ class ExpressionError(ValueError):
 
 
 @dataclass(frozen=True)
+class Placed:
+    """A tree with the place, in characters from 1, of its sign or its only word; `parts` are those of its members."""
+
+    tree: object
+    place: int
+    parts: tuple["Placed", ...] = ()
+
+
+@dataclass(frozen=True)
 class _Token:
     kind: str
     text: str
@@ -62,6 +72,10 @@ def _tokens(source: str) -> list[_Token]:
         tokens.append(_Token(kind, match[kind], match.start(kind) + 1))
         at = match.end()
     return [*tokens, _Token("end", "", len(source) + 1)]
+
+
+def _joined(token: _Token, *parts: Placed) -> Placed:
+    return Placed([token.text, *(part.tree for part in parts)], token.place, parts)
 
 
 def depth_of(tree) -> int:
@@ -95,89 +109,90 @@ class _Reader:
     def named(self) -> str:
         return f"“{self.next.text}”" if self.next.text else "the end"
 
-    def choice(self):
+    def choice(self) -> Placed:
         self.open += 1
         if self.open > MOST_DEPTH:
             raise ExpressionError(self.next.place, f"nested more than {MOST_DEPTH} levels deep.")
-        tree = self.chain(("||",), self.both)
-        if self.take("?"):
+        found = self.chain(("||",), self.both)
+        if asked := self.take("?"):
             then = self.choice()
             self.expect(":")
-            tree = ["?", tree, then, self.choice()]
+            found = _joined(asked, found, then, self.choice())
         self.open -= 1
-        return tree
+        return found
 
-    def both(self):
+    def both(self) -> Placed:
         return self.chain(("&&",), self.comparison)
 
-    def comparison(self):
-        tree = self.sum()
+    def comparison(self) -> Placed:
+        found = self.sum()
         if token := self.take(*_COMPARISONS):
-            tree = [token.text, tree, self.constants() if token.text == "in" else self.sum()]
+            found = _joined(token, found, self.constants() if token.text == "in" else self.sum())
             if self.next.text in _COMPARISONS:
                 raise ExpressionError(self.next.place, "compare two things at a time.")
-        return tree
+        return found
 
-    def sum(self):
+    def sum(self) -> Placed:
         return self.chain(("+", "-"), self.product)
 
-    def product(self):
+    def product(self) -> Placed:
         return self.chain(("*", "/"), self.signed)
 
-    def chain(self, signs, part):
-        tree = part()
+    def chain(self, signs: Sequence[str], part: Callable[[], Placed]) -> Placed:
+        found = part()
         while token := self.take(*signs):
-            tree = [token.text, tree, part()]
-            if depth_of(tree) > MOST_DEPTH:
+            found = _joined(token, found, part())
+            if depth_of(found.tree) > MOST_DEPTH:
                 raise ExpressionError(token.place, f"nested more than {MOST_DEPTH} levels deep.")
-        return tree
+        return found
 
-    def signed(self):
+    def signed(self) -> Placed:
         token = self.take("!", "-")
         if not token:
             return self.single()
         if self.next.text == token.text:
             raise ExpressionError(self.next.place, f"one “{token.text}” is enough.")
-        return [token.text, self.single()]
+        return _joined(token, self.single())
 
-    def single(self):
+    def single(self) -> Placed:
         token = self.next
         self.at += 1
         if token.kind == "number":
-            return float(token.text)
+            return Placed(float(token.text), token.place)
         if token.kind == "text":
-            return {"text": token.text[1:-1]}
+            return Placed({"text": token.text[1:-1]}, token.place)
         if token.kind == "name":
             return self.named_thing(token)
         if token.text == "(":
-            tree = self.choice()
+            found = self.choice()
             self.expect(")")
-            return tree
+            return found
         self.at -= 1
         raise ExpressionError(token.place, f"a number, a name or a text is missing before {self.named()}.")
 
-    def named_thing(self, token: _Token):
+    def named_thing(self, token: _Token) -> Placed:
         if token.text in ("true", "false"):
-            return token.text == "true"
+            return Placed(token.text == "true", token.place)
         if token.text in _RESERVED:
             raise ExpressionError(token.place, f"“{token.text}” can't be a name.")
         if not self.take("("):
-            return token.text
+            return Placed(token.text, token.place)
         arguments = [] if self.next.text == ")" else self.list_of(self.choice)
         self.expect(")")
-        return [token.text, *arguments]
+        return _joined(token, *arguments)
 
-    def list_of(self, part) -> list:
+    def list_of(self, part: Callable) -> list:
         parts = [part()]
         while self.take(","):
             parts.append(part())
         return parts
 
-    def constants(self) -> list:
+    def constants(self) -> Placed:
+        place = self.next.place
         self.expect("[")
-        parts = self.list_of(self.constant)
+        texts = self.list_of(self.constant)
         self.expect("]")
-        return parts
+        return Placed(texts, place)
 
     def constant(self) -> str:
         if self.next.kind != "text":
@@ -211,17 +226,22 @@ def read_expression(source: str):
     ExpressionError
         With the place of the mistake.
     """
+    return read_placed(source).tree
+
+
+def read_placed(source: str) -> Placed:
+    """As `read_expression`, with the place of every part, so that what is found wrong later can still be pointed at."""
     if len(source) > MOST_CHARACTERS:
         says = f"{len(source)} characters are too many; {MOST_CHARACTERS} is the most."
         raise ExpressionError(MOST_CHARACTERS + 1, says)
     _refuse_whole_numbers(source)
     reader = _Reader(source)
-    tree = reader.choice()
+    found = reader.choice()
     if reader.next.kind != "end":
         raise ExpressionError(reader.next.place, f"{reader.named()} can't stand here.")
-    if depth_of(tree) > MOST_DEPTH:
+    if depth_of(found.tree) > MOST_DEPTH:
         raise ExpressionError(1, f"nested more than {MOST_DEPTH} levels deep.")
-    return tree
+    return found
 
 
 def names_in(tree) -> frozenset[str]:

@@ -2,33 +2,35 @@
 
 from collections.abc import Mapping
 
+from orders.rulebook.expression import ExpressionError, Placed
 from orders.rulebook.functions import FUNCTIONS
 
-_LOGIC = ("&&", "||")
+_LOGIC = ("&&", "||", "!")
 _ORDER = ("<", ">", "<=", ">=")
 _SUMS = ("+", "-", "*", "/")
 
 
-class TypeMismatch(ValueError):
+class TypeMismatch(ExpressionError):
     """An expression whose parts don't fit together, or that speaks of something nobody defines."""
 
 
-def type_of(tree, types: Mapping[str, str]) -> str:
-    """The type of a tree: "number", "text" or "flag".
+def type_of(placed: Placed, types: Mapping[str, str]) -> str:
+    """The type of an expression: "number", "text" or "flag".
 
     Parameters
     ----------
-    tree
-        As `read_expression` gives it.
+    placed
+        As `read_placed` gives it.
     types : mapping
         Type of every quantity, by name.
 
     Raises
     ------
     TypeMismatch
-        For an unknown name or function, or parts that don't fit. Numbers compared by a sign don't fit either:
-        `less` and `more` know how far apart two doubles must be to differ in fact.
+        For an unknown name or function, or parts that don't fit, with their place. Numbers compared by a sign don't
+        fit either: `less` and `more` know how far apart two doubles must be to differ in fact.
     """
+    tree = placed.tree
     if isinstance(tree, bool):
         return "flag"
     if isinstance(tree, float):
@@ -37,53 +39,58 @@ def type_of(tree, types: Mapping[str, str]) -> str:
         return "text"
     if isinstance(tree, str):
         if tree not in types:
-            raise TypeMismatch(f"nothing is called “{tree}”.")
+            raise TypeMismatch(placed.place, f"nothing is called “{tree}”.")
         return types[tree]
     if tree[0] == "in":
-        _want(tree[0], type_of(tree[1], types), "text")
+        _want(placed, 0, type_of(placed.parts[0], types), "text")
         return "flag"
-    parts = [type_of(part, types) for part in tree[1:]]
-    return _joined(tree[0], parts)
+    return _joined(placed, [type_of(part, types) for part in placed.parts])
 
 
-def _want(sign: str, got: str, wanted: str) -> None:
+def _want(placed: Placed, part: int, got: str, wanted: str) -> None:
     if got != wanted:
-        raise TypeMismatch(f"“{sign}” takes a {wanted}, not a {got}.")
+        says = f"“{placed.tree[0]}” takes a {wanted}, not a {got}."
+        raise TypeMismatch(placed.parts[part].place, says)
 
 
-def _joined(sign: str, parts: list[str]) -> str:
+def _want_all(placed: Placed, parts: list[str], wanted: str) -> str:
+    for n, got in enumerate(parts):
+        _want(placed, n, got, wanted)
+    return wanted
+
+
+def _joined(placed: Placed, parts: list[str]) -> str:
+    sign = placed.tree[0]
     if sign == "?":
-        _want(sign, parts[0], "flag")
-        _want(sign, parts[2], parts[1])
+        _want(placed, 0, parts[0], "flag")
+        _want(placed, 2, parts[2], parts[1])
         return parts[1]
-    if sign in _LOGIC or sign == "!":
-        for part in parts:
-            _want(sign, part, "flag")
-        return "flag"
+    if sign in _LOGIC:
+        return _want_all(placed, parts, "flag")
     if sign in _SUMS:
-        for part in parts:
-            _want(sign, part, "number")
-        return "number"
+        return _want_all(placed, parts, "number")
     if sign in _ORDER or sign in ("==", "!="):
-        return _compared(sign, parts)
-    return _called(sign, parts)
+        return _compared(placed, parts)
+    return _called(placed, parts)
 
 
-def _compared(sign: str, parts: list[str]) -> str:
-    _want(sign, parts[1], parts[0])
+def _compared(placed: Placed, parts: list[str]) -> str:
+    sign = placed.tree[0]
+    _want(placed, 1, parts[1], parts[0])
     if sign in _ORDER:
-        _want(sign, parts[0], "number")
+        _want(placed, 0, parts[0], "number")
     if parts[0] == "number":
-        raise TypeMismatch(f"compare numbers with less(a, b) or more(a, b), not with “{sign}”.")
+        raise TypeMismatch(placed.place, f"compare numbers with less(a, b) or more(a, b), not with “{sign}”.")
     return "flag"
 
 
-def _called(name: str, parts: list[str]) -> str:
+def _called(placed: Placed, parts: list[str]) -> str:
+    name = placed.tree[0]
     if name not in FUNCTIONS:
-        raise TypeMismatch(f"there is no function “{name}”.")
+        raise TypeMismatch(placed.place, f"there is no function “{name}”.")
     _, takes, gives = FUNCTIONS[name]
     if len(parts) != len(takes):
-        raise TypeMismatch(f"“{name}” takes {len(takes)} values, not {len(parts)}.")
-    for part, wanted in zip(parts, takes, strict=True):
-        _want(name, part, wanted)
+        raise TypeMismatch(placed.place, f"“{name}” takes {len(takes)} values, not {len(parts)}.")
+    for n, (got, wanted) in enumerate(zip(parts, takes, strict=True)):
+        _want(placed, n, got, wanted)
     return gives

@@ -127,9 +127,12 @@ def test_an_entry_more_is_read():
     [
         ({"needs": ["gap_mm", "gapp_mm"]}, "needs “gapp_mm”, which nothing is called."),
         ({"needs": []}, "reads gap_mm without listing it under needs."),
-        ({"when": "more(gapp_mm, 30.0)"}, "in “more(gapp_mm, 30.0)” nothing is called “gapp_mm”."),
+        (
+            {"when": "more(gapp_mm, 30.0)"},
+            "in “more(gapp_mm, 30.0)” at character 6: nothing is called “gapp_mm”.",
+        ),
         ({"when": "more(gap_mm, 30)"}, "in “more(gap_mm, 30)” at character 14: write 30 as 30.0."),
-        ({"when": "gap_mm + 1.0"}, "“gap_mm + 1.0” gives a number, not a flag."),
+        ({"when": "gap_mm + 1.0"}, "in “gap_mm + 1.0” at character 8: this gives a number, not a flag."),
         ({"when": "gap_mm > 30.0"}, None),
         ({"when": "[gap_mm].exists(g, g > 1.0)"}, None),
         ({"when": ""}, "has no when."),
@@ -191,8 +194,11 @@ def test_a_note_may_rest_on_what_the_server_alone_knows():
 @pytest.mark.parametrize(
     ("change", "says"),
     [
-        ({"formula": "2.0 * gapp_mm"}, "in “2.0 * gapp_mm” nothing is called “gapp_mm”."),
-        ({"formula": "more(gap_mm, 1.0)"}, "“more(gap_mm, 1.0)” gives a flag, not a number."),
+        ({"formula": "2.0 * gapp_mm"}, "in “2.0 * gapp_mm” at character 7: nothing is called “gapp_mm”."),
+        (
+            {"formula": "more(gap_mm, 1.0)"},
+            "in “more(gap_mm, 1.0)” at character 1: this gives a flag, not a number.",
+        ),
         (
             {"formula": "2.0 * double_mm", "needs": ["double_mm"]},
             "is needed, in a ring, by what it needs itself.",

@@ -3,7 +3,9 @@ import copy
 import pytest
 
 from orders.reckon import catalogue_for_phone, reckon
+from orders.rulebook.expression import ExpressionError
 from orders.rulebook.givens import BookError
+from orders.rulebook.own_checks import read_question
 from tests.orders.entries import catalogue, entry_with
 
 QUAYSIDE = catalogue("quayside-forming")
@@ -65,21 +67,72 @@ def test_a_workshop_s_check_is_not_another_workshop_s():
     assert not [flag for flag in tarn if flag["id"].startswith("own.")]
 
 
-@pytest.mark.parametrize(
-    ("key", "value", "says"),
-    [
-        ("when", "more(reach, 0.8) && help", "nothing is called “help”"),
-        ("when", "more(reach, 1)", "write 1 as 1.0"),
-        ("when", "(" * 30 + "true" + ")" * 30, "nested more than 24 levels deep"),
-        ("fields", ["shell.back"], "the sheet has no field “shell.back”"),
-        ("at", "behind", "“behind” is no place on the figure"),
-    ],
-)
-def test_an_own_check_that_cannot_be_used_is_refused(key, value, says):
+def refused(**changed) -> BookError:
+    """What is said of Quayside's second check with these parts changed."""
     workshop = copy.deepcopy(QUAYSIDE)
-    workshop["checks"][1][key] = value
-
+    workshop["checks"][1] |= changed
     with pytest.raises(BookError) as error:
         catalogue_for_phone(workshop)
-    assert error.value.entry == "own.long_rear_stiff"
-    assert says in error.value.says
+    return error.value
+
+
+CASE = {"when": "true", "says": "More."}
+
+
+@pytest.mark.parametrize(
+    ("key", "value", "part", "place", "says"),
+    [
+        ("when", "more(reach, 0.8) && help", "when", 21, "nothing is called “help”"),
+        ("when", "more(reach, 1)", "when", 13, "write 1 as 1.0"),
+        ("when", "reach > 0.8", "when", 7, "compare numbers with less(a, b) or more(a, b)"),
+        ("when", "reach + 0.8", "when", 7, "this gives a number, not a flag"),
+        ("when", "(" * 30 + "true" + ")" * 30, "when", 25, "nested more than 24 levels deep"),
+        ("fields", ["shell.back"], "fields", None, "the sheet has no field “shell.back”"),
+        ("at", "behind", "at", None, "“behind” is no place on the figure"),
+        ("says", "{mass_lb} is heavy.", "says", None, "its sentence speaks of “mass_lb”"),
+        ("do", "Look at {mass_lb}.", "do", None, "its sentence speaks of “mass_lb”"),
+        ("needs", ["stiffness"], "needs", None, "needs “stiffness”, which nothing is called"),
+        ("case", [CASE, CASE | {"when": "reach"}], "case.1.when", 1, "this gives a number, not a flag"),
+        ("case", [CASE | {"at": "behind"}], "case.0.at", None, "“behind” is no place on the figure"),
+        ("offer", {"field": "wall", "value": "thin"}, "offer.field", None, "the sheet has no field “wall”"),
+        ("offer", {"field": "gap", "value": "{gap}"}, "offer.value", None, "its sentence speaks of “gap”"),
+        (
+            "offer",
+            {"field": "gap", "value": "20", "when": "gapp"},
+            "offer.when",
+            1,
+            "nothing is called “gapp”",
+        ),
+    ],
+)
+def test_an_own_check_that_cannot_be_used_is_refused_at_its_part(key, value, part, place, says):
+    error = refused(**{key: value})
+
+    assert error.entry == "own.long_rear_stiff"
+    assert (error.part, error.place) == (part, place)
+    assert says in error.says
+
+
+def test_an_own_check_that_no_phone_can_raise_is_only_a_note():
+    heavy = {"when": "more(mass_g, 900.0)", "needs": ["mass_g"]}
+
+    assert refused(level="stop", **heavy).part == "level"
+    assert refused(level="explain", **heavy).part == "level"
+    assert refused(level="stop", when="photo_knee", needs=["photo_knee"]).part == "level"
+
+
+def test_what_an_own_check_always_looks_up_need_not_be_listed():
+    workshop = copy.deepcopy(QUAYSIDE)
+    workshop["checks"][1].pop("needs")
+
+    _, check = catalogue_for_phone(workshop)["own_checks"]
+
+    assert check["needs"] == ["reach"]
+    flags = reckon(entry("400", "380", rear="full", help_to_don=True), workshop)["flags"]
+    assert "own.long_rear_stiff" in {flag["id"] for flag in flags}
+
+
+def test_a_question_is_read_alone_as_it_is_typed():
+    assert read_question("more(reach, 0.8)") == ["more", "reach", 0.8]
+    with pytest.raises(ExpressionError, match="the question is missing"):
+        read_question(" ")

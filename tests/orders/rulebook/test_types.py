@@ -1,6 +1,6 @@
 import pytest
 
-from orders.rulebook.expression import read_expression
+from orders.rulebook.expression import read_placed
 from orders.rulebook.types import TypeMismatch, type_of
 
 TYPES = {"gap_mm": "number", "ankle": "text", "foam_pad": "flag"}
@@ -19,29 +19,31 @@ TYPES = {"gap_mm": "number", "ankle": "text", "foam_pad": "flag"}
     ],
 )
 def test_an_expression_has_a_type(source, expected):
-    assert type_of(read_expression(source), TYPES) == expected
+    assert type_of(read_placed(source), TYPES) == expected
 
 
 @pytest.mark.parametrize(
-    ("source", "says"),
+    ("source", "place", "says"),
     [
-        ("gapmm", "nothing is called “gapmm”."),
-        ("lesser(gap_mm, 1.0)", "there is no function “lesser”."),
-        ("less(gap_mm)", "“less” takes 2 values, not 1."),
-        ("less(gap_mm, ankle)", "“less” takes a number, not a text."),
-        ("ankle + 1.0", "“+” takes a number, not a text."),
-        ("ankle == 1.0", "“==” takes a text, not a number."),
-        ("gap_mm && foam_pad", "“&&” takes a flag, not a number."),
-        ("!gap_mm", "“!” takes a flag, not a number."),
-        ("gap_mm ? 1.0 : 2.0", "“?” takes a flag, not a number."),
-        ("foam_pad ? 1.0 : 'x'", "“?” takes a number, not a text."),
-        ("gap_mm in ['x']", "“in” takes a text, not a number."),
-        ("ankle < 'b'", "“<” takes a number, not a text."),
-        ("gap_mm < 3.0", "compare numbers with less(a, b) or more(a, b), not with “<”."),
-        ("gap_mm == 3.0", "compare numbers with less(a, b) or more(a, b), not with “==”."),
+        ("gapmm", 1, "nothing is called “gapmm”."),
+        ("foam_pad && less(1.0, gapmm)", 23, "nothing is called “gapmm”."),
+        ("true || lesser(gap_mm, 1.0)", 9, "there is no function “lesser”."),
+        ("less(gap_mm)", 1, "“less” takes 2 values, not 1."),
+        ("less(gap_mm, ankle)", 14, "“less” takes a number, not a text."),
+        ("ankle + 1.0", 1, "“+” takes a number, not a text."),
+        ("(1.0 + 2.0) * ankle", 15, "“*” takes a number, not a text."),
+        ("ankle == 1.0", 10, "“==” takes a text, not a number."),
+        ("gap_mm && foam_pad", 1, "“&&” takes a flag, not a number."),
+        ("!gap_mm", 2, "“!” takes a flag, not a number."),
+        ("gap_mm ? 1.0 : 2.0", 1, "“?” takes a flag, not a number."),
+        ("foam_pad ? 1.0 : 'x'", 18, "“?” takes a number, not a text."),
+        ("gap_mm in ['x']", 1, "“in” takes a text, not a number."),
+        ("ankle < 'b'", 1, "“<” takes a number, not a text."),
+        ("gap_mm < 3.0", 8, "compare numbers with less(a, b) or more(a, b), not with “<”."),
+        ("gap_mm == 3.0", 8, "compare numbers with less(a, b) or more(a, b), not with “==”."),
     ],
 )
-def test_what_does_not_fit_together_is_refused(source, says):
+def test_what_does_not_fit_together_is_refused_with_its_place(source, place, says):
     with pytest.raises(TypeMismatch) as error:
-        type_of(read_expression(source), TYPES)
-    assert str(error.value) == says
+        type_of(read_placed(source), TYPES)
+    assert (error.value.place, error.value.says) == (place, says)
