@@ -96,6 +96,25 @@ SLOT_WIDE_MM = 4.0
 #: On a narrow shell a slot comes no nearer to front or rear than this share of the half depth. [DEFAULTS]
 SLOT_LEAST_COSINE = 0.8
 
+#: Sheets that may lie beside the leg in a photo: short side, long side, how far either may be off. [mm] [SHEETS]
+SHEETS_MM: dict[str, tuple[float, float, float]] = {
+    "a4": (210.0, 297.0, 2.0),
+    "letter": (215.9, 279.4, 2.0),
+    "card": (53.98, 85.60, 0.13),
+}
+# Standard uncertainties of a length in a photo, and what is taken of its camera. [DEFAULTS]
+PHOTO_PLACED_SHARE = 0.001  #: where a place was put, either way: of the photo's longer side [unitless]
+PHOTO_PLANE_U_MM = 10.0  #: how far off the sheet's plane the ends lie, together and each by itself [mm]
+PHOTO_LENS_SHARE = 0.003  #: what the lens bends, of the length [unitless]
+#: Focal length of an ordinary phone's main lens, of the photo's longer side: about 24 mm where a film frame's
+#: 4:3 cut is 34.6 mm long (from memory). [unitless] [DEFAULTS]
+PHOTO_FOCAL_SHARE = 0.7
+#: A sheet's sides, seen the right way round, come out in their own ratio within this. [unitless] [DEFAULTS]:
+#: below it lie lenses from 0.6 to 1.1 of the longer side, tilted by 40 degrees
+PHOTO_SIDES_RATIO_MOST = 1.25
+#: A length known worse than this says nothing about the tape that the eye doesn't see. [mm] [DEFAULTS]
+PHOTO_MOST_U_MM = 40.0
+
 #: A number of the core lies between these, or isn't above 0 at all: a thousandth of what the finest tape shows,
 #: and a kilometre in mm. Squares and cubes of both are plain doubles. [DEFAULTS]
 SMALLEST = 1e-6

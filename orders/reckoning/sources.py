@@ -25,5 +25,11 @@ SOURCES = {
     "the bisection of its section 2.9 (section number from memory).",
     "FOURBAR": "Instant centre of a four-bar linkage's coupler: where the two side links meet, produced; "
     "e.g. Norton, Design of machinery, chapter 6.",
+    "SHEETS": "ISO 216: A4, 210 x 297 mm, each side within 2 mm; US Letter, 8 1/2 x 11 in, taken to be cut as well; "
+    "ISO/IEC 7810, ID-1: 85.60 x 53.98 mm, within 0.13 mm. All from memory.",
+    "HECKBERT": "Heckbert 1989, Fundamentals of texture mapping and image warping, section 2.2.3 (number from "
+    "memory): the projective map of a square to a quadrilateral, in closed form.",
+    "PINHOLE": "The pinhole camera, H = K [r1 r2 t] for a plane; e.g. Hartley, Zisserman, Multiple view geometry, "
+    "chapter 8.",
     "DEFAULTS": "A default of this design, to be overridden by what is measured or by the catalogue.",
 }
