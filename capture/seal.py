@@ -5,11 +5,13 @@ import uuid
 from dataclasses import dataclass
 from datetime import date, datetime
 
+from orders.reckoning.constants import SHEETS_MM
 from orders.reckoning.shape import Choice, EntryError, ListOf, Number, Text, named, read_json
 
 SealError = EntryError  # `field` is the seal's key, `says` what is wrong, for a person
 MAX_BYTES = 256 * 1024  # two entries with every field filled come to about 8 kB
 VIEWS = ("front", "side", "knee", "foot", "free")
+IN_PHOTOS = ("length", "hardware_length", "hardware_above_rim")  # what may be measured in a photo
 
 
 @dataclass(frozen=True)
@@ -96,7 +98,23 @@ VISIT = named(id=Id(), reference=REFERENCE, initials=INITIALS)
 PLANNED_VISIT = named(
     "initials planned_for", id=Id(), reference=REFERENCE, initials=INITIALS, planned_for=Time()
 )
-PHOTO = named(sha256=Sha256(), bytes=Whole(0, 20_000_000), view=Choice(VIEWS), entry=Whole(0, 1))
+PLACE = ListOf(Number(-20_000, 20_000), 2, 2)  # x, y from the photo's upper left [px]
+# Where a sheet's corners and a measure's two ends were put: the places, never the phone's own number
+MEASURED = named(
+    what=Choice(IN_PHOTOS),
+    sheet=Choice(tuple(SHEETS_MM)),
+    size=ListOf(Whole(1, 20_000), 2, 2),  # of the photo they were put in [px]
+    corners=ListOf(PLACE, 4, 4),
+    ends=ListOf(PLACE, 2, 2),
+)
+PHOTO = named(
+    "measured",
+    sha256=Sha256(),
+    bytes=Whole(0, 20_000_000),
+    view=Choice(VIEWS),
+    entry=Whole(0, 1),
+    measured=MEASURED,
+)
 SEAL = named(
     "replies",
     "parent_sha256 need_by deliver_to",

@@ -13,6 +13,7 @@ from django.utils import timezone
 
 from capture.seal import SealContent
 from orders.models import Order
+from orders.photo_lengths import lengths_beside
 
 WANTED_VIEWS = ("front", "side", "knee", "foot")
 MOST_EARLIER = 40  # orders of one person: more than a lifetime's
@@ -45,9 +46,10 @@ def beside_for(clinic_id: uuid.UUID, content: SealContent) -> list[dict]:
 
 
 def photos_beside(content: SealContent, place: int) -> dict:
-    """Which of the wanted views the seal's photos show of one of its shells."""
-    seen = {photo["view"] for photo in content.photos if photo["entry"] == place}
-    return {f"photo_{view}": view in seen for view in WANTED_VIEWS}
+    """Which of the wanted views the seal's photos show of one of its shells, and what was measured in them."""
+    photos = [photo for photo in content.photos if photo["entry"] == place]
+    seen = {photo["view"] for photo in photos}
+    return {f"photo_{view}": view in seen for view in WANTED_VIEWS} | lengths_beside(photos)
 
 
 def orders_before(clinic_id: uuid.UUID, content: SealContent) -> tuple[datetime, list[Earlier]]:

@@ -141,7 +141,11 @@ def wait_for_photos(seal: Seal, content: SealContent) -> None:
         )
     PhotoUse.objects.bulk_create(
         (
-            PhotoUse(seal=seal, place=place, sha256=photo["sha256"], view=photo["view"], entry=photo["entry"])
+            PhotoUse(
+                seal=seal,
+                place=place,
+                **{key: photo[key] for key in ("sha256", "view", "entry", "measured")},
+            )
             for place, photo in enumerate(content.photos)
         ),
         ignore_conflicts=True,

@@ -72,6 +72,8 @@ def photos_for_phone(member: Member, orders: Sequence[Order]) -> dict[uuid.UUID,
             "view": use.view,
             "entry": use.entry,
         }
+        if use.measured:
+            named["measured"] = use.measured
         photos[seals[use.seal_id]].append(named)
     return photos
 

@@ -4,6 +4,7 @@ Registered with capture.photo_access.
 """
 
 import logging
+import math
 import uuid
 from dataclasses import dataclass
 
@@ -17,6 +18,7 @@ from capture.photo_store import SMALL
 from capture.seal import read_seal
 from orders import intake
 from orders.models import PhotoUse, Revision
+from orders.photo_lengths import length_in
 from project.models import Member
 
 log = logging.getLogger(__name__)
@@ -27,6 +29,16 @@ VIEW_WORDS = {
     "knee": noop("knee, near"),
     "foot": noop("foot, near"),
     "free": noop("something else"),
+}
+MEASURE_WORDS = {
+    "length": noop("Length"),
+    "hardware_length": noop("Hardware length"),
+    "hardware_above_rim": noop("Hardware above rim"),
+}
+SHEET_WORDS = {
+    "a4": noop("a sheet of A4"),
+    "letter": noop("a sheet of US Letter"),
+    "card": noop("a bank card"),
 }
 
 
@@ -85,6 +97,8 @@ class PhotoShown:
         Why it can't be shown; "" where it can.
     width, height : int
         Of the large picture. [px]
+    measured : str
+        What was read in it, in words; "" where nothing was.
     """
 
     sha256: str
@@ -95,6 +109,7 @@ class PhotoShown:
     set_aside: str
     width: int
     height: int
+    measured: str = ""
 
     @property
     def field(self) -> str:
@@ -134,4 +149,20 @@ def photo_shown(use: PhotoUse, photo: Photo, revision: Revision, reference: str)
         set_aside=photo.says,
         width=photo.width or 0,
         height=photo.height or 0,
+        measured=measured_words(use.measured),
+    )
+
+
+def measured_words(measured: dict | None) -> str:
+    """A length read in a photo, with its uncertainty and the sheet; "" where nothing was, or can be, read."""
+    found = length_in(measured)
+    if found is None:
+        return ""
+    return _(
+        "{what} in the photo: {mm} ± {U_mm} mm, by {sheet}. A check on the tape, never in its place."
+    ).format(
+        what=_(MEASURE_WORDS[measured["what"]]),
+        mm=round(found.mm),
+        U_mm=math.ceil(found.U_mm),
+        sheet=_(SHEET_WORDS[measured["sheet"]]),
     )

@@ -117,9 +117,17 @@ def correction(to_order: Order, by: Member, *entries: dict, **changes) -> dict:
     return sync.take_seal(by, to_order.id, hash_of(raw), raw)
 
 
-def named_photo(sha256: str, view: str = "side", entry: int = 0) -> dict:
-    """One line of a seal's photo list."""
-    return {"sha256": sha256, "bytes": 1000, "view": view, "entry": entry}
+def named_photo(sha256: str, view: str = "side", entry: int = 0, measured: dict | None = None) -> dict:
+    """One line of a seal's photo list, without `measured` where nothing was."""
+    named = {"sha256": sha256, "bytes": 1000, "view": view, "entry": entry}
+    return {**named, "measured": measured} if measured else named
+
+
+def measured(mm: float, what: str = "length", **changes) -> dict:
+    """Places in a photo taken square to a sheet of A4, 2 px to the mm, that are so far apart."""
+    corners = [[400, 600], [820, 600], [820, 1194], [400, 1194]]
+    ends = [[300, 300], [300, 300 + 2 * mm]]
+    return {"what": what, "sheet": "a4", "size": [1500, 2000], "corners": corners, "ends": ends, **changes}
 
 
 def photo(by: Member, sha256: str, reason: str = "") -> Photo:

@@ -14,6 +14,9 @@ class PhotoUse(models.Model):
     sha256 = models.CharField(max_length=64)
     view = models.CharField(max_length=10)
     entry = models.PositiveSmallIntegerField(help_text="which of the seal's shells it shows, from 0")
+    measured = models.JSONField(
+        null=True, help_text="where a sheet and a measure were put in it, if they were"
+    )
 
     class Meta:
         constraints = [models.UniqueConstraint(fields=["seal", "place"], name="photo_use_once")]

@@ -5,6 +5,7 @@ import uuid
 import pytest
 
 from capture.seal import MAX_BYTES, SealError, read_seal, sha256_of
+from tests import factories
 
 GOOD = {
     "schema": "shankline-seal-1",
@@ -22,6 +23,11 @@ GOOD = {
 }
 
 
+def photo(changes: dict) -> dict:
+    """A photo in which something was measured, with some of that changed."""
+    return factories.named_photo("0" * 64, measured=factories.measured(400) | changes)
+
+
 def raw(**changes) -> bytes:
     return json.dumps({**GOOD, **changes}).encode()
 
@@ -33,6 +39,13 @@ def test_a_seal_is_read_whole():
     assert (seal.reference, seal.initials) == ("NF-0147", "L. H.")
     assert seal.need_by.isoformat() == "2026-12-11"
     assert (seal.parent_sha256, seal.deliver_to) == ("", "")
+
+
+def test_what_was_measured_in_a_photo_is_read_with_it():
+    plain, with_places = read_seal(raw(photos=[factories.named_photo("1" * 64), photo({})])).photos
+
+    assert plain["measured"] is None
+    assert with_places["measured"] == factories.measured(400)
 
 
 def test_the_hash_is_sha256_of_the_bytes():
@@ -69,6 +82,13 @@ def test_the_hash_is_sha256_of_the_bytes():
         ({"photos": [{"sha256": "0" * 64, "bytes": 5, "view": "rear", "entry": 0}]}, "photos.0.view"),
         ({"photos": [{"sha256": "0" * 64, "bytes": -5, "view": "side", "entry": 0}]}, "photos.0.bytes"),
         ({"photos": [{"sha256": "0" * 64, "bytes": 5, "view": "side", "entry": 2}]}, "photos.0.entry"),
+        ({"photos": [photo({"what": "girth"})]}, "photos.0.measured.what"),
+        ({"photos": [photo({"sheet": "a5"})]}, "photos.0.measured.sheet"),
+        ({"photos": [photo({"size": [0, 100]})]}, "photos.0.measured.size.0"),
+        ({"photos": [photo({"corners": [[0, 0]] * 3})]}, "photos.0.measured.corners"),
+        ({"photos": [photo({"ends": [[0, 0], [0, "1"]]})]}, "photos.0.measured.ends.1.1"),
+        ({"photos": [photo({"ends": [[0, 0], [0, 1e6]]})]}, "photos.0.measured.ends.1.1"),
+        ({"photos": [photo({"mm": 402})]}, "photos.0.measured.mm"),
         ({"replies": [{"query": "x", "says": "yes"}]}, "replies.0.query"),
         ({"replies": [{"query": GOOD["id"], "says": "x" * 501}]}, "replies.0.says"),
         ({"colour": "slate"}, "colour"),

@@ -162,3 +162,14 @@ def test_wanted_photos_quiet_the_flag(clinician, fabricator):
     order = factories.order(clinician, fabricator.organisation, factories.entry(knee=KNEE), photos=photos)
 
     assert "photo.missing" not in flag_ids(order)
+
+
+def test_a_length_in_a_photo_that_the_tape_does_not_show_is_told(clinician, fabricator):
+    """15 1/2 in is 393.7 mm by the tape: 402 mm in the photo agrees with it, 480 mm doesn't."""
+    for sha256, mm, disagrees in (("a" * 64, 402, False), ("b" * 64, 480, True)):
+        factories.photo(clinician, sha256)
+        photos = [factories.named_photo(sha256, measured=factories.measured(mm))]
+
+        order = factories.order(clinician, fabricator.organisation, photos=photos)
+
+        assert (flag_ids(order).get("photo.disagrees") == "explain") is disagrees

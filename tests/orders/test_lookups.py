@@ -147,7 +147,8 @@ def test_a_phone_is_told_what_waits_for_a_reply(clinician, fabricator):
     Photo.objects.create(
         clinic=clinician.organisation, sha256=photo["sha256"], bytes=5, state="set_aside", reason="empty"
     )
-    order = factories.order(clinician, fabricator.organisation, photos=[photo], need_by="2027-01-15")
+    photos = [photo, photo | {"measured": factories.measured(402)}]
+    order = factories.order(clinician, fabricator.organisation, photos=photos, need_by="2027-01-15")
     asked = moves.query(order, fabricator, order.current, "left", "girth", "On the skin?")
 
     (told,) = lookups.for_phone(clinician)["orders"]
@@ -157,7 +158,7 @@ def test_a_phone_is_told_what_waits_for_a_reply(clinician, fabricator):
     ]
     assert (told["state"], told["need_by"], told["contested"]) == ("queried", "2027-01-15", False)
     assert told["entries"] == order.current.entries
-    assert told["photos"] == [photo]
+    assert told["photos"] == photos
 
 
 def test_more_orders_make_no_more_queries_for_a_phone(clinician, fabricator, django_assert_num_queries):

@@ -20,7 +20,10 @@ function parentOf(draft, seals) {
 /* The photos as a seal names them, each with the shell it shows. */
 function photosOf(shells) {
   return shells.flatMap(({ photos }, place) =>
-    photos.map(({ sha256, bytes, view }) => ({ sha256, bytes, view, entry: place })),
+    photos.map(({ sha256, bytes, view, measured }) => ({
+      ...{ sha256, bytes, view, entry: place },
+      ...(measured && { measured }),
+    })),
   );
 }
 

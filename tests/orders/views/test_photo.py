@@ -50,6 +50,19 @@ def test_photo_that_was_set_aside_keeps_its_place_and_says_why(client_for, fabri
     assert f"/photos/{ASIDE}/" not in page
 
 
+def test_what_was_measured_in_a_photo_stands_at_it_as_a_check_on_the_tape(
+    client_for, fabricator, clinician, photo
+):
+    named = [factories.named_photo(photo.sha256, measured=factories.measured(402))]
+    order = factories.order(clinician, fabricator.organisation, photos=named)
+    client = client_for(fabricator)
+
+    for page in (order_page(client, order), client.get(url_of(order, photo.sha256))):
+        told = page.content.decode()
+        assert "Length in the photo: 402 ± " in told
+        assert "by a sheet of A4. A check on the tape, never in its place." in told
+
+
 def test_order_without_photos_says_so(client_for, fabricator, clinician):
     order = factories.order(clinician, fabricator.organisation)
 
