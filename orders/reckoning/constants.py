@@ -114,6 +114,7 @@ PHOTO_FOCAL_SHARE = 0.7
 PHOTO_SIDES_RATIO_MOST = 1.25
 #: A length known worse than this says nothing about the tape that the eye doesn't see. [mm] [DEFAULTS]
 PHOTO_MOST_U_MM = 40.0
+PHOTO_COVERAGE_FACTOR = 2  #: U = 2 u, about 95 % [unitless] [GUM]
 
 #: A number of the core lies between these, or isn't above 0 at all: a thousandth of what the finest tape shows,
 #: and a kilometre in mm. Squares and cubes of both are plain doubles. [DEFAULTS]

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from math import hypot, sqrt
 
 from .constants import (
-    COVERAGE_FACTOR,
+    PHOTO_COVERAGE_FACTOR,
     PHOTO_FOCAL_SHARE,
     PHOTO_LENS_SHARE,
     PHOTO_MOST_U_MM,
@@ -96,9 +96,9 @@ def photo_length(sheet: str, size: Point, corners: Sequence[Point], ends: Sequen
             PHOTO_LENS_SHARE * mm,
         ]
     )
-    if COVERAGE_FACTOR * u_mm > PHOTO_MOST_U_MM:
+    if PHOTO_COVERAGE_FACTOR * u_mm > PHOTO_MOST_U_MM:
         raise Unmeasurable("unsure")
-    return PhotoLength(mm, COVERAGE_FACTOR * u_mm)
+    return PhotoLength(mm, PHOTO_COVERAGE_FACTOR * u_mm)
 
 
 def plane_to_photo(corners: Sequence[Point], sides_mm: Point) -> Matrix:

@@ -8,6 +8,7 @@ export const PHOTO_LENS_SHARE = 0.003;
 export const PHOTO_FOCAL_SHARE = 0.7;
 export const PHOTO_SIDES_RATIO_MOST = 1.25;
 export const PHOTO_MOST_U_MM = 40;
+export const PHOTO_COVERAGE_FACTOR = 2;
 
 const dot = (a, b) => a.reduce((sum, part, n) => sum + part * b[n], 0);
 const norm = (a) => Math.sqrt(dot(a, a));
@@ -134,7 +135,7 @@ export function photoLength({ sheet, size, corners, ends }) {
       ...fromPlane(places, sides, size),
       PHOTO_LENS_SHARE * mm,
     ];
-    const U_mm = 2 * norm(parts);
+    const U_mm = PHOTO_COVERAGE_FACTOR * norm(parts);
     return U_mm > PHOTO_MOST_U_MM ? { why: "unsure" } : { mm, U_mm };
   } catch (fault) {
     if (fault instanceof Unmeasurable) return { why: fault.why };
