@@ -133,6 +133,11 @@ SEAL = named(
     # answers to the workshop's queries, sealed with the revision that they explain
     replies=ListOf(named(query=Id(), says=Trimmed(Text(500))), 0, 20),
 )
+# What a phone counts as received, asked at its start; it asks in slices where it has more.
+HAVE_LIST = named(
+    seals=ListOf(named(order=Id(), sha256=Sha256()), 0, 100),
+    photos=ListOf(Sha256(), 0, 3000),
+)
 
 
 @dataclass(frozen=True)
@@ -185,6 +190,12 @@ def read_seal(raw: bytes) -> SealContent:
 def read_planned_visit(raw: bytes) -> dict:
     """Reads a visit that a phone plans. Raises SealError with the key that is wrong."""
     return PLANNED_VISIT.read(loaded(raw), "")
+
+
+def read_have_list(raw: bytes) -> tuple[list[tuple[uuid.UUID, str]], list[str]]:
+    """Reads which seals (order, hash) and photos a phone asks about. Raises SealError with the key that is wrong."""
+    asked = HAVE_LIST.read(loaded(raw), "")
+    return [(seal["order"], seal["sha256"]) for seal in asked["seals"]], list(asked["photos"])
 
 
 def loaded(raw: bytes) -> object:

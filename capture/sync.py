@@ -4,11 +4,12 @@ What a seal becomes is not this app's to say. Whoever turns seals into something
 """
 
 import uuid
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from dataclasses import dataclass
 
 from django.db import IntegrityError, transaction
 from django.http import Http404
+from django.utils.translation import gettext as _
 
 from capture.models import Photo, Seal
 from capture.seal import SealContent, SealError, read_seal, sha256_of
@@ -31,6 +32,14 @@ class Outcome:
         return "waiting" if self.waits_for else "kept"
 
 
+class CutShort(SealError):
+    """The bytes that came are not those that were named: a cut upload arrives as a short body, and is sent again."""
+
+
+class Erased(Exception):
+    """The order was deleted at the office, so nothing of it is taken again. Its text says so to the clinician."""
+
+
 Receiver = Callable[[Seal, SealContent, Member], Outcome]
 
 
@@ -40,6 +49,7 @@ class Registered:
 
     receive: Receiver  # interprets a seal once it is stored
     clinic_of: Callable[[uuid.UUID], uuid.UUID | None]  # the clinic that an order id belongs to, if any
+    was_erased: Callable[[uuid.UUID], bool]  # whether an order with this id was here once and was deleted
     for_phone: Callable[[Member], dict]  # what a phone keeps of it for when there is no signal
 
 
@@ -62,19 +72,23 @@ def take_seal(member: Member, order_id: uuid.UUID, sha256: str, raw: bytes) -> d
     Raises
     ------
     SealError
-        If the bytes are not those that were named (a cut upload arrives as a short body), or cannot be read as a
-        seal of this order. Nothing is stored then, and the phone keeps its own.
+        If the bytes are not those that were named (CutShort), or cannot be read as a seal of this order. Nothing is
+        stored then, and the phone keeps its own.
     Http404
         If the order id is another clinic's.
+    Erased
+        If the order was deleted at the office.
     """
     if sha256_of(raw) != sha256:
-        raise SealError("", "did not arrive whole; it will be sent again")
+        raise CutShort("", "did not arrive whole; it will be sent again")
     content = read_seal(raw)
     if content.id != order_id:
         raise SealError("id", "is not the order it was sent for")
     becomes = _registered[0]
     if becomes.clinic_of(order_id) not in {None, member.organisation_id}:
         raise Http404
+    if becomes.was_erased(order_id):
+        raise Erased(_("This order was deleted at the office. It is not taken again."))
     seal = kept(member, content, sha256, raw)
     outcome = becomes.receive(seal, content, member)
     return receipt(seal, outcome, photo_states(seal, content))
@@ -97,6 +111,21 @@ def kept(member: Member, content: SealContent, sha256: str, raw: bytes) -> Seal:
         if seal.clinic_id != member.organisation_id:
             raise Http404 from None
         return seal
+
+
+def held(clinic_id: uuid.UUID, seals: Collection[tuple[uuid.UUID, str]], photos: Collection[str]) -> dict:
+    """Which of these seals (by order and hash) and photos this clinic has here, as hashes.
+
+    A phone asks at its start what became of what it counts as received: a server restored from an older backup lacks
+    some of it, and gets it again.
+    """
+    named = Seal.objects.filter(clinic_id=clinic_id, sha256__in={sha256 for _order, sha256 in seals})
+    here = set(named.values_list("order_id", "sha256"))
+    seen = Photo.objects.filter(clinic_id=clinic_id, sha256__in=set(photos))
+    return {
+        "seals": [sha256 for order_id, sha256 in seals if (order_id, sha256) in here],
+        "photos": sorted(seen.values_list("sha256", flat=True)),
+    }
 
 
 def photo_states(seal: Seal, content: SealContent) -> dict[str, str]:

@@ -1,11 +1,16 @@
 from django.urls import path, re_path
 
-from capture.views import api, photo, visits
+from capture.views import api, phone, photo, visits
 
 app_name = "capture"
 urlpatterns = [
     path("visits/", visits.visits, name="visits"),
-    path("api/phone", api.phone, name="phone"),
+    path("phones/", phone.phones, name="phones"),
+    path("phones/<uuid:key_id>/end", phone.end_key, name="phone-end"),
+    path("api/phone", phone.phone, name="phone"),
+    path("api/phone/key", phone.send_key, name="phone-key"),
+    path("api/phone/have", phone.have, name="phone-have"),
+    path("api/sign-out", phone.sign_out, name="phone-sign-out"),
     path("api/visits", api.plan_visit, name="plan-visit"),
     re_path(
         r"^api/entries/(?P<order_id>[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12})/seals/(?P<sha256>[0-9a-f]{64})$",

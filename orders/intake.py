@@ -13,7 +13,7 @@ from capture.seal import SealContent, read_seal
 from orders import moves
 from orders.beside import beside_for
 from orders.lookups import for_phone
-from orders.models import Catalogue, Order, PhotoUse, Query, Revision, Rival
+from orders.models import Catalogue, Event, Order, PhotoUse, Query, Revision, Rival
 from orders.reckon import ENGINE_VERSION, reckon
 from orders.reckoning.entry import EntryError
 from orders.rulebook.book import load_book
@@ -40,12 +40,19 @@ class Waits(Exception):
 
 def register() -> None:
     """Called once, when the app is ready."""
-    sync.register(sync.Registered(receive=receive, clinic_of=clinic_of, for_phone=for_phone))
+    sync.register(
+        sync.Registered(receive=receive, clinic_of=clinic_of, was_erased=was_erased, for_phone=for_phone)
+    )
 
 
 def clinic_of(order_id: uuid.UUID) -> uuid.UUID | None:
     """The clinic whose order this is, or None for a new one."""
     return Order.objects.filter(id=order_id).values_list("clinic_id", flat=True).first()
+
+
+def was_erased(order_id: uuid.UUID) -> bool:
+    """Whether this order was here and was deleted: its events stay, since they hold ids and hashes only."""
+    return not Order.objects.filter(id=order_id).exists() and Event.objects.filter(order_id=order_id).exists()
 
 
 def receive(seal: Seal, content: SealContent, member: Member) -> sync.Outcome:

@@ -9,6 +9,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
 
+from project import send_keys
 from project.models import Member
 
 
@@ -31,6 +32,20 @@ def for_members(*roles: str) -> Callable:
         return guarded
 
     return wrap
+
+
+def sender_of(request: HttpRequest) -> Member | None:
+    """The member whose send key this request bears, or None for a key that is unknown, ended or too old.
+
+    Only views that take what a phone sends ask this; nothing is read for a key.
+    """
+    return send_keys.holder_of(bearer(request) or "")
+
+
+def bearer(request: HttpRequest) -> str | None:
+    """The key in the request's header (RFC 6750, 2.1); None where it bears none."""
+    scheme, _space, token = request.headers.get("Authorization", "").partition(" ")
+    return token.strip() if scheme.lower() == "bearer" else None
 
 
 def may_enter(member: Member | None, roles: tuple[str, ...]) -> bool:

@@ -6,4 +6,11 @@ class ProjectConfig(AppConfig):
     default_auto_field = "django.db.models.BigAutoField"
 
     def ready(self) -> None:
-        from project import system_checks  # noqa: F401  registers itself once the apps are there
+        from allauth.account.signals import password_changed, password_reset
+        from django.contrib.auth.signals import user_logged_out
+
+        from project import send_keys, system_checks  # noqa: F401  registers itself once the apps are there
+
+        user_logged_out.connect(send_keys.end_with_session)
+        password_changed.connect(send_keys.end_with_password)
+        password_reset.connect(send_keys.end_with_password)

@@ -6,6 +6,7 @@ from django.conf import settings
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.utils.functional import SimpleLazyObject
+from django.utils.translation import gettext as _
 
 from project.models import Member
 
@@ -29,7 +30,7 @@ class MemberMiddleware:
     def __call__(self, request: HttpRequest) -> HttpResponse:
         request.member = SimpleLazyObject(lambda: member_of(request))
         if self.lacks_second_factor(request):
-            return redirect("mfa_index")
+            return second_factor_first(request)
         return self.get_response(request)
 
     def lacks_second_factor(self, request: HttpRequest) -> bool:
@@ -37,6 +38,15 @@ class MemberMiddleware:
         if not settings.SECOND_FACTOR or request.path.startswith(self.OPEN):
             return False
         return request.user.is_authenticated and not is_mfa_enabled(request.user)
+
+
+def second_factor_first(request: HttpRequest) -> HttpResponse:
+    """The way to set one up; for a phone, which follows no redirect, that it is not signed in yet."""
+    if not request.path.startswith("/api/"):
+        return redirect("mfa_index")
+    from capture.views.api import problem  # capture knows project, so not at the top
+
+    return problem(401, _("Set up the second factor of your sign-in first; everything on this phone stays."))
 
 
 def member_of(request: HttpRequest) -> Member | None:

@@ -11,6 +11,7 @@ from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
+from project import send_keys
 from project.models import Invitation, Member, User
 
 LASTS = timedelta(days=7)
@@ -86,7 +87,9 @@ def leave(by: Member, member: Member) -> None:
     if by == member:
         raise Refused(_("You can't remove yourself. Ask another lead."))
     keep_a_lead(member)
-    User.objects.filter(id=member.user_id).update(is_active=False)
+    with transaction.atomic():
+        User.objects.filter(id=member.user_id).update(is_active=False)
+        send_keys.end_all_of(member)
 
 
 def keep_a_lead(member: Member) -> None:

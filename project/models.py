@@ -114,3 +114,16 @@ class Invitation(models.Model):
 
     def __str__(self) -> str:
         return f"{self.email}, {self.organisation}"
+
+
+class SendKey(models.Model):
+    """Lets one phone send for its member after the session has ended; reads nothing. Only its hash is kept."""
+
+    id = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
+    member = models.ForeignKey(Member, on_delete=models.CASCADE, related_name="send_keys")
+    sha256 = models.CharField(max_length=64, unique=True)
+    made_at = models.DateTimeField(auto_now_add=True)
+    expires_at = models.DateTimeField()
+
+    def __str__(self) -> str:
+        return f"{self.member}, until {self.expires_at}"

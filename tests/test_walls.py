@@ -28,6 +28,11 @@ ADDRESSES = {
     "invitation-withdraw": ("post", {"lead"}),
     "capture:visits": ("get", CLINIC),
     "capture:phone": ("get", CLINIC),
+    "capture:phone-key": ("post", CLINIC),
+    "capture:phone-have": ("post", CLINIC),
+    "capture:phone-sign-out": ("post", CLINIC),
+    "capture:phones": ("get", CLINIC),
+    "capture:phone-end": ("post", set()),  # nobody has this one; whose one may end has tests of its own
     "capture:plan-visit": ("post", CLINIC),
     "capture:seal": ("put", CLINIC),
     "capture:photo-standing": ("get", CLINIC),
@@ -94,6 +99,7 @@ def arguments_for(names, order, clinician) -> dict:
         "order_id": str(order.id),
         "member_id": clinician.id,
         "invitation_id": uuid.uuid4(),
+        "key_id": uuid.uuid4(),
         "query_id": uuid.uuid4(),
         "sha256": order.current.seal.sha256,
         "offset": "0",
@@ -115,6 +121,24 @@ def test_an_address_is_nothing_to_whom_it_does_not_belong(name, people, order, c
             continue
         assert_nothing(answer, who, address)
         assert order.person.initials not in answer.content.decode(), (name, who)
+
+
+# What a phone's send key opens: it sends, asks how far its photo is, and ends itself. Nothing else.
+BY_KEY = {"capture:seal", "capture:photo-standing", "capture:photo-part", "capture:phone-sign-out"}
+
+
+@pytest.mark.parametrize("name", sorted(set(ADDRESSES) - BY_KEY))
+def test_a_send_key_opens_nothing_else(name, people, order, client_for, built_pages):
+    clinician = people["clinician"]
+    token = client_for(clinician).post(reverse("capture:phone-key")).json()["key"]
+    address = reverse(name, kwargs=arguments_for(addresses()[name], order, clinician))
+    phone = client_for(None, headers={"Authorization": f"Bearer {token}"})
+
+    for verb in ("get", "post", "put", "delete"):
+        answer = getattr(phone, verb)(address)
+        assert answer.status_code in {302, 401, 405}, (name, verb)
+        assert order.person.initials not in answer.content.decode(), (name, verb)
+        assert str(order.id) not in answer.content.decode(), (name, verb)
 
 
 def assert_nothing(answer, who: str, address: str) -> None:

@@ -1,25 +1,32 @@
 """What the phone talks to: JSON in, JSON out, never a page and never a redirect."""
 
+import logging
 import uuid
 from collections.abc import Callable
 from functools import wraps
 
 from django.core.exceptions import RequestDataTooBig
-from django.http import Http404, HttpRequest, JsonResponse
-from django.middleware.csrf import get_token
+from django.db import OperationalError
+from django.http import Http404, HttpRequest, HttpResponseNotAllowed, JsonResponse
+from django.http.request import UnreadablePostError
 from django.utils.translation import gettext as _
-from django.views.decorators.csrf import requires_csrf_token
-from django.views.decorators.http import require_GET, require_http_methods, require_POST
+from django.views.decorators.csrf import csrf_exempt, csrf_protect
+from django.views.decorators.http import require_http_methods, require_POST
 
-from capture import lookups, services, sync
+from capture import services, sync
 from capture.seal import SealError, read_planned_visit
-from project.access import CLINIC, may_enter
+from project.access import CLINIC, bearer, may_enter, sender_of
+
+log = logging.getLogger(__name__)
 
 
 def problem(status: int, title: str, errors: list[dict] | None = None, **more) -> JsonResponse:
-    """An error as RFC 9457 has it, with the fields it is about, and what else the phone can use."""
+    """An error as RFC 9457 has it, with the fields it is about, and what else the phone can use.
+
+    `again=True` says that nothing is wrong with what was sent: the phone sends the very same later.
+    """
     body = {"type": "about:blank", "status": status, "title": title, "errors": errors or [], **more}
-    return JsonResponse(body, status=status, content_type="application/problem+json")
+    return no_store(JsonResponse(body, status=status, content_type="application/problem+json"))
 
 
 def for_phones(view: Callable) -> Callable:
@@ -31,40 +38,65 @@ def for_phones(view: Callable) -> Callable:
             return problem(401, _("You are signed out. Sign in again; everything on this phone stays."))
         if not may_enter(request.member, CLINIC):
             return problem(404, _("There is nothing here."))
-        try:
-            return view(request, *args, **kwargs)
-        except Http404:
-            return problem(404, _("There is nothing here."))
-        except SealError as error:
-            return problem(400, str(error), [{"field": error.field, "says": error.says}])
-        except RequestDataTooBig:
-            return problem(413, _("That is too long."))
+        return in_json(view, request, *args, **kwargs)
 
     return answered
 
 
-@require_GET
+def for_senders(view: Callable) -> Callable:
+    """Lets in whoever bears a send key of a clinic's member; without one, a clinic's members as for_phones does.
+
+    A key comes in a header and never by itself, as a cookie would: no page elsewhere can make a browser send it, so
+    only the session needs the CSRF token. A request that bears a key is judged by it alone.
+    """
+    by_session = csrf_protect(for_phones(view))
+
+    @csrf_exempt
+    @wraps(view)
+    def answered(request: HttpRequest, *args, **kwargs) -> JsonResponse:
+        if bearer(request) is None:
+            return by_session(request, *args, **kwargs)
+        request.member = sender_of(request)
+        if not may_enter(request.member, CLINIC):
+            return problem(401, _("This phone may not send any more. Sign in again; everything on it stays."))
+        return in_json(view, request, *args, **kwargs)
+
+    return answered
+
+
+def in_json(view: Callable, request: HttpRequest, *args, **kwargs) -> JsonResponse:
+    """The view's answer, or what went wrong as a problem."""
+    try:
+        response = view(request, *args, **kwargs)
+        if isinstance(response, HttpResponseNotAllowed):
+            response = wrong_verb(response["Allow"])
+        return response
+    except Http404:
+        return problem(404, _("There is nothing here."))
+    except sync.Erased as erased:
+        return problem(410, str(erased))
+    except SealError as error:
+        cut = {"again": True} if isinstance(error, sync.CutShort) else {}
+        return problem(400, str(error), [{"field": error.field, "says": error.says}], **cut)
+    except RequestDataTooBig:
+        return problem(413, _("That is too long."))
+    except UnreadablePostError:
+        return problem(400, _("It did not arrive whole; it will be sent again."), again=True)
+    except OperationalError as error:
+        # The database is locked for longer than it waits, or its disk is full: nothing was stored.
+        log.error("the database could not be written to: %s", type(error.__cause__ or error).__name__)
+        return problem(503, _("The site can't store it just now. It stays on this phone and is sent later."))
+
+
+def wrong_verb(allowed: str) -> JsonResponse:
+    """405, with the verbs that would do."""
+    response = problem(405, _("This can't be done here."))
+    response["Allow"] = allowed
+    return response
+
+
 @for_phones
-@requires_csrf_token
-def phone(request: HttpRequest) -> JsonResponse:
-    """Everything a phone keeps for when there is no signal."""
-    member = request.member
-    kept = {
-        "csrf": get_token(request),
-        "member": {
-            "id": str(member.id),
-            "name": str(member.user),
-            "initials": member.initials,
-            "role": member.role,
-        },
-        "organisation": {"id": str(member.organisation_id), "name": member.organisation.name},
-        "visits": [as_json(visit) for visit in lookups.planned_visits(member)],
-    }
-    return no_store(JsonResponse({**kept, **sync.for_phone(member)}))
-
-
 @require_POST
-@for_phones
 def plan_visit(request: HttpRequest) -> JsonResponse:
     """A visit made on the phone; asked twice, it is made once."""
     wanted = read_planned_visit(request.body)
@@ -78,8 +110,8 @@ def plan_visit(request: HttpRequest) -> JsonResponse:
     return no_store(JsonResponse(as_json(visit), status=201 if made else 200))
 
 
+@for_senders
 @require_http_methods(["PUT"])
-@for_phones
 def seal(request: HttpRequest, order_id: str, sha256: str) -> JsonResponse:
     """Takes the exact bytes that the phone froze, and answers with a receipt that names them."""
     return no_store(JsonResponse(sync.take_seal(request.member, uuid.UUID(order_id), sha256, request.body)))

@@ -17,7 +17,7 @@ from capture import photo_store
 from capture.access import photo_to_read
 from capture.models import Photo
 from capture.photos.uploads import PART_BYTES_MOST, NotTaken, standing_of, take_part
-from capture.views.api import for_phones, no_store, problem
+from capture.views.api import for_senders, no_store, problem, wrong_verb
 from project.access import for_members
 
 log = logging.getLogger(__name__)
@@ -31,9 +31,7 @@ def answered_in_json(verb: str) -> Callable:
         @wraps(view)
         def answered(request: HttpRequest, *args, **kwargs) -> JsonResponse:
             if request.method != verb:
-                response = problem(405, _("This can't be done here."))
-                response["Allow"] = verb
-                return response
+                return wrong_verb(verb)
             try:
                 return no_store(view(request, *args, **kwargs))
             except NotTaken as refusal:
@@ -68,14 +66,14 @@ def storage_failed(error: OSError) -> NotTaken:
     )
 
 
-@for_phones
+@for_senders
 @answered_in_json("GET")
 def photo_standing(request: HttpRequest, sha256: str) -> JsonResponse:
     """How much of a photo is here."""
     return JsonResponse(asdict(standing_of(request.member.organisation_id, sha256)))
 
 
-@for_phones
+@for_senders
 @answered_in_json("PUT")
 def photo_part(request: HttpRequest, sha256: str, offset: str) -> JsonResponse:
     """Takes one part of a photo. Only an answer whose state is kept or set_aside lets the phone let go of its own."""

@@ -2,6 +2,7 @@
 
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.utils.translation import gettext as _
 
 from project.access import for_members
 
@@ -23,6 +24,11 @@ def not_found(request: HttpRequest, exception: Exception) -> HttpResponse:
 
 
 def failed(request: HttpRequest) -> HttpResponse:
+    """Something went wrong here. A phone gets it as JSON, keeps what it has and tries again."""
+    if request.path.startswith("/api/"):
+        from capture.views.api import problem  # capture knows project, so not at the top
+
+        return problem(500, _("The site failed at this. Everything on this phone stays, and is sent again."))
     return render(request, "500.html", {"member": None}, status=500)
 
 

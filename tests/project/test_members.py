@@ -16,7 +16,8 @@ def test_a_member_without_a_second_factor_is_sent_to_set_one_up(
     client = client_for(clinician)
 
     assert client.get(reverse("capture:visits")).url == reverse("mfa_index")
-    assert client.get("/api/phone").url == reverse("mfa_index")
+    phone = client.get("/api/phone")
+    assert (phone.status_code, phone["Content-Type"]) == (401, "application/problem+json")
 
 
 def test_setting_it_up_and_signing_out_stay_open(second_factor, client_for, clinician):
