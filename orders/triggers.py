@@ -3,24 +3,27 @@
 Used by the migrations, and by the tests that empty tables between cases and put the triggers back afterwards.
 """
 
+from collections.abc import Iterable
+
 # table: the verbs refused. Seals and revisions may be deleted, since erasing a person must be able to.
 FROZEN = {
     "orders_event": ("UPDATE", "DELETE"),
     "orders_look": ("UPDATE", "DELETE"),
     "orders_revision": ("UPDATE",),
+    "orders_document": ("UPDATE",),
     # who sent it may be forgotten, what was sent may not change
     "capture_seal": ("UPDATE OF order_id, sha256, raw, parent_sha256, received_at",),
 }
 
 
-def statements(vendor: str) -> list[str]:
-    """The SQL that makes the triggers, for "sqlite" or "postgresql"."""
-    return [make(vendor, table, verb) for table, verbs in FROZEN.items() for verb in verbs]
+def statements(vendor: str, tables: Iterable[str] = FROZEN) -> list[str]:
+    """The SQL that makes the triggers of these tables, for "sqlite" or "postgresql"."""
+    return [make(vendor, table, verb) for table in tables for verb in FROZEN[table]]
 
 
-def drops(vendor: str) -> list[str]:
+def drops(vendor: str, tables: Iterable[str] = FROZEN) -> list[str]:
     """The SQL that takes the triggers away again."""
-    return [drop(vendor, table, verb) for table, verbs in FROZEN.items() for verb in verbs]
+    return [drop(vendor, table, verb) for table in tables for verb in FROZEN[table]]
 
 
 def make(vendor: str, table: str, verb: str) -> str:

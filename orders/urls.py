@@ -1,6 +1,6 @@
 from django.urls import path
 
-from orders.views import bench, clinic, clinic_handout, clinic_orders, handout, order, photo, query
+from orders.views import bench, clinic, clinic_handout, clinic_orders, document, handout, order, photo, query
 
 app_name = "orders"
 urlpatterns = [
@@ -18,5 +18,6 @@ urlpatterns = [
     path("orders/<uuid:order_id>/cancel", clinic.cancel, name="clinic-cancel"),
     path("orders/<uuid:order_id>/handout", clinic_handout.make, name="handout-make"),
     path("orders/<uuid:order_id>/handout/withdraw", clinic_handout.withdraw, name="handout-withdraw"),
+    path("documents/<uuid:order_id>/<str:name>", document.document, name="document"),
     path("h/<str:token>/", handout.handout, name="handout"),
 ]

@@ -53,6 +53,10 @@ ADDRESSES = {
     "orders:query-ask": ("post", {"fabricator"}),
     "orders:photo": ("get", set()),  # the order has none; whose photos one may see has tests of its own
     "orders:query-withdraw": ("post", {"fabricator"}),
+    "orders:document": (
+        "get",
+        {"fabricator"},
+    ),  # one of the workshop's own; the clinic's have tests of their own
 }
 OPEN = {"join", "orders:handout"}  # behind a token, with tests of its own
 
@@ -104,6 +108,7 @@ def arguments_for(names, order, clinician) -> dict:
         "sha256": order.current.seal.sha256,
         "offset": "0",
         "size": "320",
+        "name": "left-shell.stl",
     }
     return {name: there[name] for name in names}
 

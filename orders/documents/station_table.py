@@ -47,12 +47,12 @@ def station_table(shell: MadeShell) -> bytes:
     text = io.StringIO()
     rows = csv.writer(text, lineterminator="\r\n")
     rows.writerow(cell(heading) for heading in headings)
-    for number, station in enumerate(shell.stations, start=1):
+    for number, station in enumerate(shell.ordered.outline, start=1):
         sizes = (
             station.below_top_mm,
             shell.length_mm - station.below_top_mm,
             station.girth_mm,
-            inside_girth_mm(station.girth_mm, shell.wall_mm),
+            inside_girth_mm(station.girth_mm, shell.ordered.wall_mm),
             station.breadth_mm,
             station.depth_mm,
             station.front_mm,

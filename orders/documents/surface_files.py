@@ -9,7 +9,7 @@ from xml.sax.saxutils import escape
 
 import numpy as np
 
-from orders.documents.shell import CannotBeMade, MadeShell, edges_would_meet
+from orders.documents.shell import MadeShell, no_such_surface
 from orders.reckoning.errors import OutOfRange
 from orders.reckoning.surface import Mesh, outside_surface, shell_mesh
 
@@ -26,15 +26,15 @@ Type="http://schemas.microsoft.com/3dmanufacturing/2013/01/3dmodel" Target="/3D/
 
 def outside_of(shell: MadeShell) -> Mesh:
     """The outside as a closed body, nothing cut."""
-    return outside_surface(shell.stations)
+    return outside_surface(shell.ordered.outline)
 
 
 def wall_of(shell: MadeShell) -> Mesh:
     """The shell with its wall, cut to its edges. Raises CannotBeMade."""
     try:
-        return shell_mesh(shell.stations, shell.wall_mm, shell.cut)
+        return shell_mesh(shell.ordered.outline, shell.ordered.wall_mm, shell.ordered.cut)
     except OutOfRange as wrong:
-        raise CannotBeMade(edges_would_meet(wrong)) from None
+        raise no_such_surface(wrong) from None
 
 
 def stl_bytes(mesh: Mesh, name: str) -> bytes:

@@ -4,13 +4,14 @@ from django.db import migrations
 
 from orders import triggers
 
+TABLES = ("orders_event", "orders_look", "orders_revision", "capture_seal")
 
 def make(apps, schema_editor):
-    triggers.run(schema_editor, triggers.statements(schema_editor.connection.vendor))
+    triggers.run(schema_editor, triggers.statements(schema_editor.connection.vendor, TABLES))
 
 
 def drop(apps, schema_editor):
-    triggers.run(schema_editor, triggers.drops(schema_editor.connection.vendor))
+    triggers.run(schema_editor, triggers.drops(schema_editor.connection.vendor, TABLES))
 
 
 class Migration(migrations.Migration):

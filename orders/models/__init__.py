@@ -1,6 +1,7 @@
 """The orders app's tables, one module per subject."""
 
 from orders.models.catalogue import Catalogue
+from orders.models.document import Document
 from orders.models.event import Event, EventHead, Look
 from orders.models.handout import Handout
 from orders.models.mail import Mail
@@ -10,6 +11,7 @@ from orders.models.query import Query, Reply, Rival
 
 __all__ = [
     "Catalogue",
+    "Document",
     "Event",
     "EventHead",
     "Handout",

@@ -10,6 +10,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from orders import handout, moves
 from orders.access import order_to_read
 from orders.clinic_page import links_of, may_have_handout, open_link, versions
+from orders.documents.offered import offered
 from orders.intake import Kept, picked_revision
 from orders.lookups import happened_to, revisions_of
 from orders.models import Order, Revision
@@ -52,6 +53,7 @@ def order_context(found: Order, member: Member, asked: str = "") -> dict:
         "versions": versions(found, current),
         "history": history_lines(happened),
         "confirmed": confirmation(happened),
+        "documents": offered(found, read, member),
         "may_pick": moves.may_move(found, "pick", member),
         "may_cancel": moves.may_move(found, "cancel", member),
         "may_hand_out": may_have_handout(found),

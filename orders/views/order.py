@@ -9,6 +9,8 @@ from orders import moves
 from orders.access import order_to_make
 from orders.asking import may_ask
 from orders.clinic_page import versions
+from orders.documents.offered import offered
+from orders.documents.store import make_all
 from orders.lookups import happened_to, revisions_of
 from orders.models import Order, Revision
 from orders.models.event import note_look
@@ -65,6 +67,7 @@ def order_context(member: Member, found: Order, revisions: list[Revision], read:
         "talk": talk(found, len(read.entries) > 1),
         "may_ask": may_ask(found, read, member),
         "versions": versions(found, current),
+        "documents": offered(found, read, member),
         "may_confirm": may_be_confirmed(found, read, member),
         "waits": waits_because(found),
         "due": due_words(found.need_by, timezone.localdate()) if found.need_by else "",
@@ -81,6 +84,7 @@ def confirm(request: HttpRequest, order_id) -> HttpResponse:
         moves.confirm(found, seal_sha256, request.member)
     except moves.Changed as changed:
         return render(request, "orders/changed.html", changed_context(changed.order, seal_sha256), status=409)
+    make_all(found)
     return redirect("orders:order", order_id=found.id)
 
 

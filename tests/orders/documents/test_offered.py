@@ -1,0 +1,61 @@
+import pytest
+
+from orders import moves
+from orders.documents.offered import offered
+from orders.documents.store import make_all
+from tests import factories
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def sent(clinician, fabricator):
+    return factories.order(clinician, fabricator.organisation)
+
+
+@pytest.fixture
+def order(sent, fabricator):
+    moves.confirm(sent, sent.current.seal.sha256, fabricator)
+    return sent
+
+
+def names(groups) -> list[str]:
+    return [document.name for group in groups for document in group.documents]
+
+
+def test_workshop_gets_every_document_of_a_confirmed_order(order, fabricator):
+    groups = offered(order, order.current, fabricator)
+
+    assert "left-shell.stl" in names(groups)
+    assert "left-outline.dxf" in names(groups)
+    assert [group.side for group in groups][-1] == "left"
+
+
+def test_each_says_whether_it_is_made(order, fabricator):
+    make_all(order)
+
+    rows = [document for group in offered(order, order.current, fabricator) for document in group.documents]
+    assert all(row.made and row.made.bytes > 0 for row in rows)
+
+
+def test_clinic_is_not_given_what_the_workshop_makes_from(order, clinician):
+    assert not [name for name in names(offered(order, order.current, clinician)) if "shell" in name]
+
+
+def test_older_revision_has_none(order, fabricator):
+    read = order.current
+    read.number = 7
+
+    assert offered(order, read, fabricator) == []
+
+
+def test_cancelled_order_has_none(order, clinician, fabricator):
+    moves.cancel(order, clinician)
+
+    assert offered(order, order.current, fabricator) == []
+
+
+def test_more_documents_make_no_more_sql(order, fabricator, django_assert_num_queries):
+    read = order.current
+    with django_assert_num_queries(1):
+        offered(order, read, fabricator)

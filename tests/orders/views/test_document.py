@@ -1,0 +1,154 @@
+import hashlib
+
+import pytest
+from django.core.files.storage import default_storage
+from django.urls import reverse
+
+from orders import moves
+from orders.documents import store
+from orders.models import Document, Look, Order
+from tests import factories
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def sent(clinician, fabricator):
+    return factories.order(clinician, fabricator.organisation)
+
+
+@pytest.fixture
+def order(sent, fabricator):
+    moves.confirm(sent, sent.current.seal.sha256, fabricator)
+    return sent
+
+
+def url_of(order, name="left-shell.stl"):
+    return reverse("orders:document", args=[order.id, name])
+
+
+@pytest.mark.parametrize(
+    ("name", "media_type"),
+    [
+        ("left-shell.stl", "model/stl"),
+        ("left-shell.3mf", "model/3mf"),
+        ("left-stations.csv", "text/csv; charset=utf-8"),
+        ("left-outline.dxf", "image/vnd.dxf"),
+    ],
+)
+def test_document_comes_as_a_download_of_a_fixed_type_that_nobody_keeps(
+    client_for, fabricator, order, name, media_type
+):
+    answer = client_for(fabricator).get(url_of(order, name))
+
+    assert answer.status_code == 200
+    assert answer["Content-Type"] == media_type
+    assert answer["X-Content-Type-Options"] == "nosniff"
+    assert answer["Cache-Control"] == "no-store"
+    assert answer["Content-Disposition"] == f'attachment; filename="T-0001 revision 1 {name}"'
+    assert "default-src 'none'" in answer["Content-Security-Policy"]
+
+
+def test_it_is_served_from_the_store_the_same_every_time(client_for, fabricator, order):
+    client = client_for(fabricator)
+    first, second = (client.get(url_of(order)).content for _ in range(2))
+
+    (made,) = Document.objects.filter(kind="shell.stl")
+    assert first == second == store.read(made)
+    assert made.sha256 == hashlib.sha256(first).hexdigest()
+
+
+def test_confirming_makes_them_and_the_page_lists_them(client_for, fabricator, sent):
+    client = client_for(fabricator)
+
+    client.post(reverse("orders:confirm", args=[sent.id]), {"seal": sent.current.seal.sha256})
+
+    page = client.get(reverse("orders:order", args=[sent.id])).content.decode()
+    made = Document.objects.get(kind="shell.stl")
+    assert f'href="{url_of(sent)}"' in page
+    assert f"{made.sha256[:4]} {made.sha256[4:8]}" in page
+
+
+def test_confirmation_stands_when_making_fails(client_for, fabricator, sent, monkeypatch):
+    monkeypatch.setattr(store, "keep", lambda *_: (_ for _ in ()).throw(OSError("no space left")))
+
+    answer = client_for(fabricator).post(
+        reverse("orders:confirm", args=[sent.id]), {"seal": sent.current.seal.sha256}
+    )
+
+    assert answer.status_code == 302
+    assert Order.objects.get(id=sent.id).state == "confirmed"
+    assert not Document.objects.exists()
+    monkeypatch.undo()
+    assert client_for(fabricator).get(url_of(sent)).status_code == 200
+
+
+def test_before_confirmation_there_is_nothing_to_make_from(client_for, fabricator, sent):
+    assert client_for(fabricator).get(url_of(sent)).status_code == 404
+    assert not Document.objects.exists()
+
+
+def test_cancelled_order_gives_nothing_out(client_for, fabricator, clinician, order):
+    client_for(fabricator).get(url_of(order))
+    moves.cancel(order, clinician)
+
+    assert client_for(fabricator).get(url_of(order)).status_code == 404
+
+
+@pytest.mark.parametrize("name", ["right-shell.stl", "shell.stl", "left-shell", "left-shell.stl.exe", "x"])
+def test_document_that_there_is_not_is_404(client_for, fabricator, order, name):
+    assert client_for(fabricator).get(url_of(order, name)).status_code == 404
+
+
+def test_nobody_else_gets_it(client_for, order, other_fabricator, clinician, lead, other_clinician):
+    for member in (other_fabricator, clinician, lead, other_clinician):
+        assert client_for(member).get(url_of(order)).status_code == 404
+    assert client_for(None).get(url_of(order))["Location"].startswith("/accounts/login/")
+    assert not Document.objects.exists()
+
+
+def test_it_answers_reading_only(client_for, fabricator, order):
+    assert client_for(fabricator).post(url_of(order)).status_code == 405
+
+
+def test_reading_it_is_written_down(client_for, fabricator, order):
+    client_for(fabricator).get(url_of(order))
+
+    assert Look.objects.filter(order_id=order.id, member_id=fabricator.id).count() == 1
+
+
+@pytest.mark.parametrize("harm", ["gone", "changed"])
+def test_damaged_store_is_404_and_logged(client_for, fabricator, order, caplog, harm):
+    client = client_for(fabricator)
+    client.get(url_of(order))
+    (made,) = Document.objects.filter(kind="shell.stl")
+    default_storage.delete(made.stored)
+    if harm == "changed":
+        with default_storage.open(made.stored, "wb") as file:
+            file.write(b"\0")
+
+    assert client.get(url_of(order)).status_code == 404
+    assert str(made.id) in caplog.text
+
+
+def test_what_can_not_be_made_says_why_and_the_rest_is_made(client_for, fabricator, order, monkeypatch):
+    catalogue = order.current.catalogue
+    content = {
+        **catalogue.content,
+        "walls": [{**wall, "key": "other"} for wall in catalogue.content["walls"]],
+    }
+    type(catalogue).objects.filter(id=catalogue.id).update(content=content)
+
+    answer = client_for(fabricator).get(url_of(order))
+
+    assert answer.status_code == 409
+    assert "shell.wall is thin, and must be an option of the catalogue" in answer.content.decode()
+
+
+def test_reference_that_is_no_file_name_becomes_one(client_for, clinician, fabricator):
+    order = factories.order(clinician, fabricator.organisation, factories.entry(reference='a/b\\"c'))
+    moves.confirm(order, order.current.seal.sha256, fabricator)
+
+    answer = client_for(fabricator).get(url_of(order))
+
+    assert answer["Content-Disposition"] == 'attachment; filename="a_b_\\"c revision 1 left-shell.stl"'
