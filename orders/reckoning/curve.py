@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from .errors import OutOfRange
+from .ranges import refuse_unless_finite
 
 
 class Curve:
@@ -23,6 +24,8 @@ class Curve:
     """
 
     def __init__(self, places: Sequence[float], values: Sequence[float]) -> None:
+        for place, value in zip(places, values, strict=False):
+            refuse_unless_finite(places=place, values=value)
         steps = [after - before for before, after in pairwise(places)]
         if not places or len(places) != len(values) or any(not step > 0 for step in steps):
             raise OutOfRange("places", list(places), "strictly increasing, with a value each")
@@ -33,6 +36,7 @@ class Curve:
 
     def __call__(self, place: float) -> float:
         """The curve's value there; beyond the ends, that of the end. Refused for what is no finite number."""
+        refuse_unless_finite(place=place)
         places, values = self._places, self._values
         if place <= places[0]:
             return values[0]

@@ -6,9 +6,11 @@ from math import pi
 
 import numpy as np
 
-from .constants import KNEE_AXIS_BELOW_APEX_MM, KNEE_AXIS_X_MM
+from .constants import KNEE_AXIS_BELOW_APEX_MM, KNEE_AXIS_X_MM, LARGEST
 from .errors import OutOfRange
 from .outline import Station
+from .ranges import refuse_unless_finite, refuse_unless_positive, refuse_unless_within
+from .section import inside_girth_mm
 
 #: Angles round a section. The sums are of smooth periodic functions, so that they converge very fast.
 _ANGLES = 72
@@ -45,7 +47,7 @@ def shell_mass(
     density_kg_m3 : float
         [kg/m³] Above zero.
     open_share : float
-        The rear's open share, by which the closed shell's mass is reduced. [unitless] 0 or more, below 1.
+        The rear's open share, by which the closed shell's mass is reduced. [unitless] 0 to 0.9.
     strap_mass_g : float
         Each strap. [g]
     straps_below_top_mm : iterable of float
@@ -58,16 +60,21 @@ def shell_mass(
     Area half-way through the wall times wall times density, less the open share [DEFAULTS]. Exact for a
     cone, whose ends are cut level; elsewhere between stations the surface is taken as ruled.
     """
-    for name, value in (("wall_mm", wall_mm), ("density_kg_m3", density_kg_m3)):
-        if not 0 < value < float("inf"):
-            raise OutOfRange(name, value, "above 0")
-    if not 0 <= open_share < 1:
-        raise OutOfRange("open_share", open_share, "0 or more and below 1")
+    straps = tuple(straps_below_top_mm)
+    refuse_unless_positive(wall_mm=wall_mm, density_kg_m3=density_kg_m3)
+    refuse_unless_within(0, 0.9, open_share=open_share)
+    refuse_unless_within(0, LARGEST, strap_mass_g=strap_mass_g)
+    refuse_unless_finite(axis_below_apex_mm=axis_below_apex_mm, axis_x_mm=axis_x_mm)
+    for place in straps:
+        refuse_unless_finite(straps_below_top_mm=place)
+    if len(outline) < 2:
+        raise OutOfRange("outline", len(outline), "two stations or more")
+    inside_girth_mm(min(station.girth_mm for station in outline), wall_mm)
     axis = (axis_x_mm, axis_below_apex_mm)
     volume_mm3, second_mm5 = _wall_moments(outline, wall_mm, axis)
     grams = density_kg_m3 * 1e-6 * (1 - open_share)
     mass_g, inertia_g_mm2 = grams * volume_mm3, grams * second_mm5
-    for below_top_mm in straps_below_top_mm:
+    for below_top_mm in straps:
         mass_g += strap_mass_g
         inertia_g_mm2 += strap_mass_g * ((below_top_mm - axis_below_apex_mm) ** 2 + axis_x_mm**2)
     return Mass(mass_g, inertia_g_mm2 * 1e-9)

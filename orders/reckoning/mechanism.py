@@ -8,11 +8,11 @@ Axes: x forward, y up. [mm, deg] Plain complex numbers inside: x + iy.
 """
 
 from cmath import rect
-from collections.abc import Iterable
 from math import ceil, hypot, radians, sqrt
 from typing import Literal, NamedTuple
 
 from .errors import OutOfRange
+from .ranges import refuse_unless_finite, refuse_unless_within
 
 Point = tuple[float, float]
 TRANSLATING: Literal["translating"] = "translating"
@@ -30,9 +30,29 @@ class Pivots(NamedTuple):
     rear_upper: Point
 
 
-class Reach(NamedTuple):
-    """The extremes of what the thigh side passes through: [mm]"""
+class Motion(NamedTuple):
+    """A knee's way from straight to bent.
 
+    Attributes
+    ----------
+    bends_deg : float
+        How far it bends: as far as was asked, or less where the links lock before. [deg]
+    angles_deg : (n,) float
+        Even steps from straight to there. [deg]
+    pivots : (n,) Pivots
+        As they stand at each angle.
+    centres : (n,) Point or "translating"
+        What the thigh side turns about at each.
+    most_forward_mm : float
+        The furthest forward that a pivot of the thigh side comes. [mm]
+    lowest_mm : float
+        The lowest that one comes. [mm]
+    """
+
+    bends_deg: float
+    angles_deg: tuple[float, ...]
+    pivots: tuple[Pivots, ...]
+    centres: tuple[Point | Literal["translating"], ...]
     most_forward_mm: float
     lowest_mm: float
 
@@ -49,7 +69,7 @@ def instant_centre(pivots: Pivots) -> Point | Literal["translating"]:
     -----
     Where the side links meet, produced [FOURBAR]. A link of no length is a pin, and the centre is there.
     """
-    a, b, c, d = (complex(*pivot) for pivot in pivots)
+    a, b, c, d = _points(pivots)
     front, rear = c - a, d - b
     for pin, link in ((a, front), (b, rear)):
         if link == 0:
@@ -62,7 +82,7 @@ def instant_centre(pivots: Pivots) -> Point | Literal["translating"]:
 
 
 def bent(pivots: Pivots, flexion_deg: float) -> Pivots:
-    """The pivots with the knee bent so far from full extension.
+    """The pivots with the knee bent so far from full extension. [deg] -180 to 180.
 
     Raises
     ------
@@ -76,7 +96,8 @@ def bent(pivots: Pivots, flexion_deg: float) -> Pivots:
     on a circle about a shifted rear one. Of the two places where they cross, the knee is at the one on the
     side that it was on when straight: to change sides it would have to pass a dead point.
     """
-    a, b, c, d = (complex(*pivot) for pivot in pivots)
+    a, b, c, d = _points(pivots)
+    refuse_unless_within(-180, 180, flexion_deg=flexion_deg)
     thigh = (d - c) * rect(1.0, radians(flexion_deg))
     base = (b - thigh) - a
     side = _cross(base_straight := b - (d - c) - a, c - a)
@@ -90,54 +111,65 @@ def bent(pivots: Pivots, flexion_deg: float) -> Pivots:
     front_upper = a + base / span * complex(along, height)
     rear_upper = front_upper + thigh
     upper = ((front_upper.real, front_upper.imag), (rear_upper.real, rear_upper.imag))
-    return Pivots(pivots.front_lower, pivots.rear_lower, *upper)
+    return Pivots(pivots[0], pivots[1], *upper)
 
 
-def front_pivot_path(pivots: Pivots, flexion_deg: float, step_deg: float = 1.0) -> list[Point]:
-    """Where the front upper pivot goes, from straight to bent, in even steps of at most `step_deg`. [mm]"""
-    steps = max(1, ceil(flexion_deg / step_deg))
-    return [bent(pivots, flexion_deg * at / steps).front_upper for at in range(steps + 1)]
-
-
-def carried(pivots: Pivots, point: Point, flexion_deg: float) -> Point:
-    """Where a point fixed to the thigh side comes to lie. [mm]
+def motion(pivots: Pivots, flexion_deg: float, step_deg: float = 1.0) -> Motion:
+    """How the knee goes from straight to bent, as far as its links let it.
 
     Parameters
     ----------
-    point : (x, y)
-        As it stands at full extension. [mm]
-    """
-    after = bent(pivots, flexion_deg)
-    offset = complex(*point) - complex(*pivots.front_upper)
-    moved = complex(*after.front_upper) + offset * rect(1.0, radians(flexion_deg))
-    return moved.real, moved.imag
-
-
-def thigh_side_reach(
-    pivots: Pivots, points: Iterable[Point], flexion_deg: float, step_deg: float = 0.25
-) -> Reach:
-    """The most that anything of the thigh side reaches forward, and how low, from straight to bent.
-
-    Parameters
-    ----------
-    points : iterable of (x, y)
-        What is fixed to the thigh side and could get in the way, as it stands at full extension. [mm]
+    pivots : Pivots
+        At full extension. [mm]
     flexion_deg : float
-        How far the knee bends. [deg] Above 0.
+        How far it is to bend. [deg] 1 to 180.
     step_deg : float
-        [deg] A point 100 mm from the centre turns 0.44 mm in a quarter of a degree; between two steps it
-        goes past both by less than 0.001 mm.
+        At most so far from one angle to the next. [deg] 0.01 to 90.
+
+    Raises
+    ------
+    OutOfRange
+        Also for links that can't turn at all (`bent`).
+
+    Notes
+    -----
+    The extremes are those of the steps. A pivot 100 mm from what it turns about goes past two steps of one
+    degree by less than 100 · (0.5 · pi / 180)² / 2 = 0.004 mm.
     """
-    steps = max(1, ceil(flexion_deg / step_deg))
-    angles = [flexion_deg * at / steps for at in range(steps + 1)]
-    places = [carried(pivots, point, angle) for point in points for angle in angles]
-    return Reach(max(x for x, _ in places), min(y for _, y in places))
+    refuse_unless_within(1, 180, flexion_deg=flexion_deg)
+    refuse_unless_within(0.01, 90, step_deg=step_deg)
+    steps = ceil(flexion_deg / step_deg)
+    angles, stands = [0.0], [bent(pivots, 0.0)]
+    for at in range(1, steps + 1):
+        angle = flexion_deg * at / steps
+        try:
+            stands.append(bent(pivots, angle))
+        except OutOfRange:
+            break
+        angles.append(angle)
+    upper = [pivot for stand in stands for pivot in stand[2:]]
+    return Motion(
+        angles[-1],
+        tuple(angles),
+        tuple(stands),
+        tuple(instant_centre(stand) for stand in stands),
+        max(x for x, _ in upper),
+        min(y for _, y in upper),
+    )
 
 
 def link_lengths_mm(pivots: Pivots) -> tuple[float, float, float, float]:
     """Shank link, front link, rear link, thigh link. [mm]"""
+    _points(pivots)
     a, b, c, d = pivots
     return tuple(hypot(q[0] - p[0], q[1] - p[1]) for p, q in ((a, b), (a, c), (b, d), (c, d)))
+
+
+def _points(pivots: Pivots) -> list[complex]:
+    for name, pivot in zip(Pivots._fields, pivots, strict=True):
+        for coordinate in pivot:
+            refuse_unless_finite(**{name: coordinate})
+    return [complex(*pivot) for pivot in pivots]
 
 
 def _cross(u: complex, v: complex) -> float:

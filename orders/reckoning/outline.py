@@ -14,9 +14,10 @@ from dataclasses import dataclass
 from functools import cache
 from math import radians, tan
 
-from .constants import BOTTOM_EDGE_T, FRONT_LINE, FRONT_LINE_GIRTH_MM, GIRTH_PROFILE, WIDEST_T
+from .constants import BOTTOM_EDGE_T, FRONT_LINE, FRONT_LINE_GIRTH_MM, GIRTH_PROFILE, LARGEST, WIDEST_T
 from .curve import Curve
 from .errors import OutOfRange
+from .ranges import refuse_unless_finite, refuse_unless_positive, refuse_unless_within
 from .section import axes_mm, depth_inside_mm, inside_girth_mm
 
 
@@ -53,6 +54,8 @@ def _unit_axes(depth_over_breadth: float) -> tuple[float, float]:
 
 def place_t(below_top_mm: float, finished_length_mm: float) -> float:
     """Where a place lies along the profile: 1 at the apex, 0.10 at the bottom edge. [unitless]"""
+    refuse_unless_finite(below_top_mm=below_top_mm)
+    refuse_unless_positive(finished_length_mm=finished_length_mm)
     return 1 - (1 - BOTTOM_EDGE_T) * below_top_mm / finished_length_mm
 
 
@@ -85,9 +88,9 @@ def stations(
     measured to profile is interpolated between them, and is 1 at the widest place. Sections are ellipses of
     that girth with the profile's depth over breadth.
     """
-    for name, value in (("finished_length_mm", finished_length_mm), ("girth_mm", girth_mm)):
-        if not 0 < value < float("inf"):
-            raise OutOfRange(name, value, "above 0")
+    refuse_unless_positive(finished_length_mm=finished_length_mm, girth_mm=girth_mm)
+    if front_at_apex_mm is not None:
+        refuse_unless_finite(front_at_apex_mm=front_at_apex_mm)
     ratio = _ratio(finished_length_mm, girth_mm, extra)
     scale = girth_mm / FRONT_LINE_GIRTH_MM
     shift = 0.0 if front_at_apex_mm is None else front_at_apex_mm - FRONT_LINE[0][1] * scale
@@ -107,9 +110,9 @@ def _ratio(finished_length_mm: float, girth_mm: float, extra: Iterable[tuple[flo
     """Measured over profile along t; flat beyond the outermost measured places."""
     knots: dict[float, list[float]] = {}
     for below_top_mm, measured_mm in extra:
+        refuse_unless_finite(extra_below_top_mm=below_top_mm)
+        refuse_unless_positive(extra_girth_mm=measured_mm)
         t = place_t(below_top_mm, finished_length_mm)
-        if not 0 < measured_mm < float("inf"):
-            raise OutOfRange("extra girth", measured_mm, "above 0")
         if _PROFILE_T[0] <= t <= _PROFILE_T[-1] and abs(t - WIDEST_T) > _SAME_PLACE_T:
             place = next((known for known in knots if abs(known - t) <= _SAME_PLACE_T), t)
             knots.setdefault(place, []).append(measured_mm / (girth_mm * _profile()(t)))
@@ -127,6 +130,9 @@ def station_at(outline: Sequence[Station], below_top_mm: float) -> Station:
     below_top_mm : float
         [mm] From 0 to the finished length.
     """
+    refuse_unless_finite(below_top_mm=below_top_mm)
+    if len(outline) < 2:
+        raise OutOfRange("outline", len(outline), "two stations or more")
     if not outline[0].below_top_mm <= below_top_mm <= outline[-1].below_top_mm:
         allowed = f"from {outline[0].below_top_mm} to {outline[-1].below_top_mm}"
         raise OutOfRange("below_top_mm", below_top_mm, allowed)
@@ -149,6 +155,7 @@ def inside_girths_mm(outline: Sequence[Station], wall_mm: float) -> list[float]:
 
 def inside_breadth_mm(outline: Sequence[Station], wall_mm: float, below_top_mm: float) -> float:
     """How wide the inside is at a place. [mm]"""
+    refuse_unless_within(0, LARGEST, wall_mm=wall_mm)
     return station_at(outline, below_top_mm).breadth_mm - 2 * wall_mm
 
 
@@ -173,7 +180,7 @@ def hardware_clearance_mm(
     from_mm, to_mm : float
         Where it begins and ends, below the top. [mm] Inside the outline.
     lean_forward_deg, lean_outward_deg : float
-        How far the pylon's top leans forward, and outward. [deg] The shell hangs straight from the apex, so
+        How far the pylon's top leans forward, and outward. [deg] -80 to 80. The shell hangs straight from the apex, so
         the mechanism moves back, and inward, the further down it is: 3 deg over 400 mm is 21 mm.
 
     Returns
@@ -186,10 +193,11 @@ def hardware_clearance_mm(
     Looked at in the stations within and at both ends. In a section the room is least at a corner: how far
     inside a convex section a point lies is a concave function, so no point between corners has less.
     """
-    if min(width_mm, depth_mm) < 0 or from_mm > to_mm:
-        raise OutOfRange(
-            "hardware", (width_mm, depth_mm, from_mm, to_mm), "0 or more, and its end below its start"
-        )
+    refuse_unless_within(0, LARGEST, wall_mm=wall_mm, width_mm=width_mm, depth_mm=depth_mm)
+    refuse_unless_finite(from_mm=from_mm, to_mm=to_mm)
+    refuse_unless_within(-80, 80, lean_forward_deg=lean_forward_deg, lean_outward_deg=lean_outward_deg)
+    if from_mm > to_mm:
+        raise OutOfRange("to_mm", to_mm, f"at or below its start, {from_mm}")
     inside = [station for station in outline if from_mm < station.below_top_mm < to_mm]
     sections = [station_at(outline, from_mm), *inside, station_at(outline, to_mm)]
     back, inward = tan(radians(lean_forward_deg)), tan(radians(lean_outward_deg))
@@ -222,4 +230,6 @@ def stop_clearance_mm(
     stop_projection_mm : float
         How far it stands out in front of the pylon's axis, knee fully extended. [mm]
     """
+    refuse_unless_within(0, LARGEST, wall_mm=wall_mm)
+    refuse_unless_finite(stop_below_apex_mm=stop_below_apex_mm, stop_projection_mm=stop_projection_mm)
     return station_at(outline, stop_below_apex_mm).front_mm - wall_mm - stop_projection_mm

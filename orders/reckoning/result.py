@@ -2,6 +2,8 @@
 
 import math
 
+from .ranges import refuse_unless_within
+
 SCHEMA = "shankline-result-1"
 
 # The result's figures, in its order; each is a figure of the rule book.
@@ -29,5 +31,7 @@ FIGURES = (
 
 def rounded(value: float, decimals: int = 3) -> float:
     """A number as the result holds it: halves up, looked for in the double's product with 10^decimals."""
+    refuse_unless_within(-1e12, 1e12, value=value)
+    refuse_unless_within(0, 9, decimals=decimals)
     scale = 10.0**decimals
     return math.floor(value * scale + 0.5) / scale

@@ -2,7 +2,9 @@
 
 from math import hypot, pi, sqrt
 
+from .constants import LARGEST
 from .errors import OutOfRange
+from .ranges import refuse_unless_finite, refuse_unless_positive, refuse_unless_within
 
 #: A point this near to the long axis, as a share of the short half, counts as on it: nearer ones leave the
 #: bisection no digits to work with. Far below anything a tape can tell. [unitless]
@@ -22,8 +24,7 @@ def perimeter_mm(half_a_mm: float, half_b_mm: float) -> float:
     2 pi (a² - sum of 2^(n-1) c_n²) / M(a, b), with M the arithmetic-geometric mean and c_n the half
     differences on the way to it [ELLIPSE]. The mean doubles its right digits at each step.
     """
-    _above_zero("half_a_mm", half_a_mm)
-    _above_zero("half_b_mm", half_b_mm)
+    refuse_unless_positive(half_a_mm=half_a_mm, half_b_mm=half_b_mm)
     a, b = max(half_a_mm, half_b_mm), min(half_a_mm, half_b_mm)
     weight, total, c = 0.5, a * a, sqrt((a - b) * (a + b))
     total -= weight * c * c
@@ -42,7 +43,7 @@ def axes_mm(girth_mm: float, depth_over_breadth: float) -> tuple[float, float]:
     girth_mm : float
         [mm] Above zero.
     depth_over_breadth : float
-        Front to back over side to side. [unitless] Above zero.
+        Front to back over side to side. [unitless] 0.01 to 100.
 
     Returns
     -------
@@ -53,14 +54,15 @@ def axes_mm(girth_mm: float, depth_over_breadth: float) -> tuple[float, float]:
     -----
     A perimeter grows in proportion to its ellipse, so one evaluation inverts it exactly.
     """
-    _above_zero("girth_mm", girth_mm)
-    _above_zero("depth_over_breadth", depth_over_breadth)
+    refuse_unless_positive(girth_mm=girth_mm)
+    refuse_unless_within(0.01, 100, depth_over_breadth=depth_over_breadth)
     breadth_mm = girth_mm / perimeter_mm(0.5, depth_over_breadth / 2)
     return breadth_mm, breadth_mm * depth_over_breadth
 
 
 def area_mm2(breadth_mm: float, depth_mm: float) -> float:
     """Area of an ellipse by its whole axes. [mm²]"""
+    refuse_unless_positive(breadth_mm=breadth_mm, depth_mm=depth_mm)
     return pi * breadth_mm * depth_mm / 4
 
 
@@ -71,8 +73,10 @@ def inside_girth_mm(girth_mm: float, wall_mm: float) -> float:
     -----
     girth - 2 pi wall, for any convex section whose least radius is above the wall [STEINER].
     """
+    refuse_unless_positive(girth_mm=girth_mm)
+    refuse_unless_within(0, LARGEST, wall_mm=wall_mm)
     inside = girth_mm - 2 * pi * wall_mm
-    if wall_mm < 0 or inside <= 0:
+    if inside <= 0:
         raise OutOfRange("wall_mm", wall_mm, f"0 or more, and less than {girth_mm} / 2 pi mm")
     return inside
 
@@ -106,8 +110,8 @@ def depth_inside_mm(x_mm: float, y_mm: float, breadth_mm: float, depth_mm: float
     -----
     The foot of the perpendicular by bisection on its one parameter, which always converges [EBERLY].
     """
-    _above_zero("breadth_mm", breadth_mm)
-    _above_zero("depth_mm", depth_mm)
+    refuse_unless_finite(x_mm=x_mm, y_mm=y_mm)
+    refuse_unless_positive(breadth_mm=breadth_mm, depth_mm=depth_mm)
     along, across = abs(x_mm), abs(y_mm)
     long_half, short_half = depth_mm / 2, breadth_mm / 2
     if short_half > long_half:
@@ -146,8 +150,3 @@ def _bisected(ratio: float, z0: float, z1: float) -> float:
         else:
             high = middle
     return (low + high) / 2
-
-
-def _above_zero(name: str, value: float) -> None:
-    if not 0 < value < float("inf"):
-        raise OutOfRange(name, value, "above 0")

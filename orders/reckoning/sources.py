@@ -10,8 +10,6 @@ SOURCES = {
     "measurement. Section 5 and annex H.",
     "ISAK": "Mean of two readings, median of three: the rule of the International Society for the Advancement "
     "of Kinanthropometry, from memory and as quoted in public code.",
-    "TUNC2007": "Tunç et al. 2007, Angiology 58:593-596, doi 10.1177/0003319707307844: repeatability of calf "
-    "girth by tape.",
     "ANSUR2": "Gordon et al. 2014, NATICK/TR-15/007, the 2012 survey's public individual file: 4,082 men and "
     "1,986 women.",
     "CC0MESH": "Sections of a public-domain (CC0) human base mesh, square to the leg's axis; one modelled body. "

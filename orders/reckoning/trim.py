@@ -14,6 +14,7 @@ from math import acos, atan2, cos, degrees, hypot, radians, sin, tan
 from .constants import KNEE_AXIS_BELOW_APEX_MM, KNEE_AXIS_X_MM, KNEE_FLEXION_DEG
 from .errors import OutOfRange
 from .outline import Station, station_at
+from .ranges import refuse_unless_finite, refuse_unless_positive
 
 
 def flexion_at_contact_deg(below_axis_mm: float, thigh_behind_mm: float, edge_behind_mm: float) -> float:
@@ -36,7 +37,8 @@ def flexion_at_contact_deg(below_axis_mm: float, thigh_behind_mm: float, edge_be
     Published values 5.7, by the right triangle from the axis square to the surface. An edge nearer to the
     axis than the surface lies in the way of the thigh's lower end, as soon as that comes round to it.
     """
-    _check(thigh_behind_mm, edge_behind_mm)
+    refuse_unless_finite(below_axis_mm=below_axis_mm)
+    refuse_unless_positive(thigh_behind_mm=thigh_behind_mm, edge_behind_mm=edge_behind_mm)
     reach = hypot(below_axis_mm, edge_behind_mm)
     return degrees(atan2(below_axis_mm, edge_behind_mm) + acos(min(1.0, thigh_behind_mm / reach)))
 
@@ -60,7 +62,8 @@ def least_below_axis_mm(thigh_behind_mm: float, edge_behind_mm: float, flexion_d
     -----
     Solved in closed form: s sin(f) + b cos(f) = a at contact.
     """
-    _check(thigh_behind_mm, edge_behind_mm, flexion_deg)
+    refuse_unless_positive(thigh_behind_mm=thigh_behind_mm, edge_behind_mm=edge_behind_mm)
+    _refuse_unless_bent(flexion_deg)
     turned = radians(flexion_deg)
     below = (thigh_behind_mm - edge_behind_mm * cos(turned)) / sin(turned)
     if flexion_deg < 90:
@@ -98,11 +101,14 @@ def rear_trim_mm(
     Between stations the rear is a straight line, along which both conditions of contact are linear.
     For a polycentric knee this is an estimate: its axis moves.
     """
+    refuse_unless_positive(thigh_behind_axis_mm=thigh_behind_axis_mm)
+    refuse_unless_finite(axis_below_apex_mm=axis_below_apex_mm, axis_x_mm=axis_x_mm)
+    _refuse_unless_bent(flexion_deg)
     start = station_at(outline, axis_below_apex_mm)
     line = [start, *(station for station in outline if station.below_top_mm > axis_below_apex_mm)]
     edges = [(station.below_top_mm - axis_below_apex_mm, axis_x_mm - station.rear_mm) for station in line]
     for _, behind in edges:
-        _check(thigh_behind_axis_mm, behind, flexion_deg)
+        refuse_unless_positive(edge_behind_mm=behind)
     for lower in range(len(edges) - 1, 0, -1):
         share = _met_until(edges[lower - 1], edges[lower], thigh_behind_axis_mm, radians(flexion_deg))
         if share is not None:
@@ -133,9 +139,7 @@ def _met_until(
     return end if start < end else None
 
 
-def _check(thigh_behind_mm: float, edge_behind_mm: float, flexion_deg: float = 90) -> None:
-    for name, value in (("thigh_behind_mm", thigh_behind_mm), ("edge_behind_mm", edge_behind_mm)):
-        if not 0 < value < float("inf"):
-            raise OutOfRange(name, value, "above 0")
+def _refuse_unless_bent(flexion_deg: float) -> None:
+    refuse_unless_finite(flexion_deg=flexion_deg)
     if not 0 < flexion_deg < 180:
         raise OutOfRange("flexion_deg", flexion_deg, "above 0 and less than 180")

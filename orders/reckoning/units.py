@@ -1,6 +1,11 @@
 """To millimetres and back, exactly, at the edge and nowhere else."""
 
 from fractions import Fraction
+from math import isfinite
+from numbers import Rational
+
+from .errors import OutOfRange
+from .ranges import refuse_unless_within
 
 #: Millimetres in one of each unit that a bare number may be in. The inch is 25.4 mm exactly [NIST811].
 MM_PER: dict[str, Fraction] = {"mm": Fraction(1), "cm": Fraction(10), "in": Fraction(254, 10)}
@@ -14,6 +19,9 @@ def decimal_text(value: Fraction, places: int = 1) -> str:
     >>> decimal_text(Fraction(4191, 10))
     '419.1'
     """
+    if not isinstance(value, Rational) or isinstance(value, bool):
+        raise OutOfRange("value", value, "an exact number")
+    refuse_unless_within(0, 9, places=places)
     scale = 10**places
     scaled = (abs(value) * scale * 2 + 1) // 2
     whole, part = divmod(int(scaled), scale)
@@ -35,6 +43,9 @@ def inches_text(mm: float | Fraction, parts: int = 16) -> str:
     >>> inches_text(419.1)
     '16 1/2'
     """
+    if isinstance(mm, bool) or not (isinstance(mm, Rational) or (isinstance(mm, float) and isfinite(mm))):
+        raise OutOfRange("mm", mm, "a number")
+    refuse_unless_within(1, 1024, parts=parts)
     exact = Fraction(mm) / MM_PER["in"]
     marks = int((abs(exact) * parts * 2 + 1) // 2)
     whole, rest = divmod(marks, parts)

@@ -1,6 +1,6 @@
 """Held to the textbook linkages and the worked knee of the published values, 5.3 to 5.6."""
 
-from math import atan2, degrees, dist, hypot
+from math import atan2, cos, degrees, dist, hypot, radians, sin
 
 import pytest
 from hypothesis import given
@@ -11,11 +11,9 @@ from orders.reckoning.mechanism import (
     TRANSLATING,
     Pivots,
     bent,
-    carried,
-    front_pivot_path,
     instant_centre,
     link_lengths_mm,
-    thigh_side_reach,
+    motion,
 )
 
 from .published import rows
@@ -126,22 +124,49 @@ def test_centre_is_where_the_thigh_stands_still(flexion_deg):
 
 
 def test_front_pivot_reaches_forward_as_printed():
-    # (15.5501, 61.6100) at 24.6 deg is the furthest forward; 17.8 mm lower by 140 deg
-    path = front_pivot_path(KNEE, 140, step_deg=0.1)
+    # (15.5501, 61.6100) at 24.6 deg is the furthest forward and highest; 17.8 mm lower by 140 deg
+    found = motion(KNEE, 140, step_deg=0.1)
+    path = [stand.front_upper for stand in found.pivots]
 
     furthest = max(path)
     assert furthest == pytest.approx((15.5501, 61.6100), abs=1e-3)
-    assert path.index(furthest) / 10 == pytest.approx(24.6, abs=0.15)
+    assert found.angles_deg[path.index(furthest)] == pytest.approx(24.6, abs=0.15)
     assert furthest[1] - path[-1][1] == pytest.approx(17.8, abs=0.05)
     assert (path[0], len(path)) == (pytest.approx(KNEE.front_upper), 1401)
 
 
 def test_reach_of_the_thigh_side():
-    reach = thigh_side_reach(KNEE, [KNEE.front_upper, KNEE.rear_upper], 140)
+    found = motion(KNEE, 140)
 
-    # C is the furthest forward (printed 15.5501); D the lowest, 36.889 at 60 deg among the printed rows
-    assert reach.most_forward_mm == pytest.approx(15.5501, abs=1e-4)
-    assert 36.85 < reach.lowest_mm <= 36.889
+    # C is the furthest forward (printed 15.5501), found in steps of 1 deg within the 0.004 mm that they may miss;
+    # D the lowest, 36.889 at 60 deg among the printed rows
+    assert found.most_forward_mm == pytest.approx(15.5501, abs=4e-3)
+    assert 36.85 < found.lowest_mm <= 36.889
+    assert found.bends_deg == 140
+
+
+@pytest.mark.parametrize("row", KNEE_ROWS, ids=lambda row: f"{row['flexion']:g} deg")
+def test_motion_passes_the_printed_centres(row):
+    found = motion(KNEE, 140, step_deg=5)
+
+    at = found.angles_deg.index(pytest.approx(row["flexion"]))
+    # printed to three decimals
+    assert found.centres[at] == pytest.approx((row["icx"], row["icy"]), abs=6e-4)
+
+
+def test_steps_are_even_and_end_at_the_angle_asked():
+    assert motion(KNEE, 95, step_deg=10).angles_deg == pytest.approx([9.5 * at for at in range(11)])
+
+
+def carried(pivots, point, flexion_deg):
+    """Where a point fixed to the thigh side, given as it stands at full extension, comes to lie. [mm]"""
+    after = bent(pivots, flexion_deg)
+    turn = radians(flexion_deg)
+    x, y = point[0] - pivots.front_upper[0], point[1] - pivots.front_upper[1]
+    return (
+        after.front_upper[0] + x * cos(turn) - y * sin(turn),
+        after.front_upper[1] + x * sin(turn) + y * cos(turn),
+    )
 
 
 def test_hip_and_ankle_come_as_near_as_printed():
@@ -198,3 +223,8 @@ def test_knee_that_locks_says_so():
 
     with pytest.raises(OutOfRange, match="flexion_deg"):
         bent(stiff, 120)
+    # by hand: links 30.6 and 53.3 between pivots 32 apart and a thigh link of 70 lie in line, the front one and the
+    # thigh one against the rear one and the ground, before 120 deg
+    locks = motion(stiff, 120)
+    assert 0 < locks.bends_deg < 120
+    assert len(locks.pivots) == len(locks.centres) == round(locks.bends_deg) + 1
