@@ -36,6 +36,15 @@ export function takenOut(photo, { draft, side }) {
   });
 }
 
+/* Notes something at a photo of the draft: what was measured in it, or the places so far. */
+export function noted(photo, { draft, side }, note) {
+  return alter(draft.id, draft.member, (standing) => {
+    const here = (answersOf(standing, side).photos ?? []).find(({ sha256 }) => sha256 === photo.sha256);
+    if (here) Object.assign(here, note);
+    return Boolean(here);
+  });
+}
+
 function answersOf(draft, side) {
   return draft.second && draft.answers.side !== side && draft.second.answers.side === side
     ? draft.second.answers

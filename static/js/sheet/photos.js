@@ -4,7 +4,9 @@ import { sealsOf } from "../offline/seal.js";
 import { readBytes } from "../offline/store.js";
 import { keepNow } from "./drafts.js";
 import { drawn, el, fill } from "./elements.js";
-import { takenIn, takenOut } from "./photo_intake.js";
+import { measureIn } from "./measure_photo.js";
+import { noted, takenIn, takenOut } from "./photo_intake.js";
+import { fieldOf, lengthInWords } from "./photo_places.js";
 import { examplePicture } from "./pictures.js";
 import { say } from "./words.js";
 
@@ -82,6 +84,7 @@ export class PhotosControl {
         { class: "photo-words" },
         el("span", { class: "name" }, name),
         set && el("span", { class: "second attention" }, say("photo_was_set_aside")),
+        photo?.measured && el("span", { class: "second" }, this.measuredWords(photo.measured)),
         el("span", { class: "ways" }, this.ways(view, photo, name)),
       ),
     );
@@ -93,18 +96,18 @@ export class PhotosControl {
     return [
       this.way(`${id}-camera`, { capture: "environment" }, photo ? "take_again" : "take_photo", { view, photo, name }),
       this.way(id, { multiple: view === "free" && !photo }, "choose_photo", { view, photo, name }),
-      photo &&
-        el(
-          "button",
-          {
-            type: "button",
-            class: "button quiet",
-            "aria-label": `${say("remove_photo")}: ${name}`,
-            onclick: () => this.remove(photo),
-          },
-          say("remove_photo"),
-        ),
+      photo && this.doing("measure_in", name, () => this.measure(photo, name)),
+      photo && this.doing("remove_photo", name, () => this.remove(photo)),
     ];
+  }
+
+  doing(words, name, onclick) {
+    const label = `${say(words)}: ${name}`;
+    return el("button", { type: "button", class: "button quiet", "aria-label": label, onclick }, say(words));
+  }
+
+  measuredWords(measured) {
+    return say("measured_in", { what: fieldOf(measured.what).label, read: lengthInWords(measured) });
   }
 
   way(id, more, words, { view, photo, name }) {
@@ -138,9 +141,9 @@ export class PhotosControl {
   }
 
   // From this phone's own bytes; of a photo that another phone sent, the server's.
-  async addressOf({ sha256 }) {
+  async addressOf({ sha256 }, size = 320) {
     const bytes = await readBytes(sha256);
-    if (!bytes) return `/photos/${sha256}/320`;
+    if (!bytes) return `/photos/${sha256}/${size}`;
     const address = URL.createObjectURL(new Blob([bytes]));
     this.addresses.push(address);
     return address;
@@ -166,6 +169,23 @@ export class PhotosControl {
     this.says.textContent = says.filter(Boolean).join(" ");
     input.value = "";
     this.refresh();
+  }
+
+  /* Opens the photo to be measured in; the places are kept as they are put. */
+  async measure(photo, name) {
+    const where = this.where();
+    const { situation, signal } = this.view;
+    const kept = async (measured) => {
+      await noted(photo, where, { measured: measured ?? undefined, placing: undefined });
+      this.refresh();
+    };
+    const note = (placing) => noted(photo, where, { placing });
+    try {
+      await measureIn({ photo, name, address: await this.addressOf(photo, 1600), situation, signal, note, kept });
+    } catch {
+      this.says.textContent = say("photo_not_shown");
+      this.tellAt(photo.view);
+    }
   }
 
   async remove(photo) {
