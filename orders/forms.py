@@ -1,11 +1,13 @@
 """Forms of the workshop's pages."""
 
 from collections.abc import Mapping, Sequence
+from fractions import Fraction
 
 from django import forms
 from django.utils.translation import gettext_lazy as _
 
 from orders.asking import Subject, choices
+from orders.reckoning.typed import understand
 
 TEXT_LEAST, TEXT_MOST = 3, 500
 
@@ -54,3 +56,69 @@ class QueryForm(forms.Form):
         self.fields["field"].choices = choices(about, known.get(side, ()))
         for name in ("field", "text"):
             self.fields[name].widget.attrs["class"] = "input"
+
+
+class TapeField(forms.CharField):
+    """A length as typed; a bare number is in mm. Cleaned to a text with its unit and the length, exactly."""
+
+    def __init__(self, *, label: str, quantity: str = "none") -> None:
+        super().__init__(
+            label=label,
+            required=False,
+            widget=forms.TextInput(
+                attrs={
+                    "class": "input",
+                    "maxlength": 64,
+                    "autocomplete": "off",
+                    "size": 7,
+                    "inputmode": "text",
+                }
+            ),
+        )
+        self.quantity = quantity
+
+    def clean(self, value: object) -> tuple[str, Fraction] | None:
+        """Text and length in mm, or None where nothing is typed. Raises ValidationError in the reader's own words."""
+        text = super().clean(value)
+        if not text:
+            return None
+        found = understand(text, "mm", self.quantity)
+        if found.reading is None or found.mm_exact is None:
+            raise forms.ValidationError(found.says)
+        return (text if found.reading.unit_typed else f"{text} mm"), found.mm_exact
+
+
+class WhatIfForm(forms.Form):
+    """What a workshop tries on one shell. Whatever is left as it was, or empty, stays as it was sent."""
+
+    gap = TapeField(label=_("Gap"))
+    girth = TapeField(label=_("Girth"), quantity="girth")
+    upper_strap = TapeField(label=_("Upper strap, below the top edge"))
+    lower_strap = TapeField(label=_("Lower strap, above the bottom edge"))
+    wall = forms.ChoiceField(
+        label=_("Wall"),
+        required=False,
+        widget=forms.Select(attrs={"class": "input"}),
+        error_messages={"invalid_choice": _("This workshop's catalogue has no such wall.")},
+    )
+
+    def __init__(self, *args, started: Mapping[str, str], walls: Sequence[Mapping], **kwargs) -> None:
+        """`started` is what the fields hold for the shell as sent, `walls` the catalogue's."""
+        super().__init__(*args, initial=started, label_suffix="", **kwargs)
+        self.fields["wall"].choices = [
+            (wall["key"], f"{wall['label']}, {wall['wall_mm']:g} mm") for wall in walls
+        ]
+        for name, field in self.fields.items():
+            field.widget.attrs["aria-describedby"] = f"{self.auto_id % name}-says"
+
+    @property
+    def wished(self) -> dict[str, object]:
+        """What differs from the shell as sent and can be read: see `orders.what_if.shell_tried`."""
+        wished: dict[str, object] = {}
+        for name in self.changed_data:
+            cleaned = self.cleaned_data.get(name)
+            if cleaned and name in ("gap", "girth"):
+                wished[name] = cleaned[0]
+            elif cleaned:
+                wished[name] = cleaned if name == "wall" else float(cleaned[1])
+        return wished

@@ -1,12 +1,24 @@
 from django.urls import path
 
-from orders.views import bench, clinic, clinic_handout, clinic_orders, document, handout, order, photo, query
+from orders.views import (
+    bench,
+    clinic,
+    clinic_handout,
+    clinic_orders,
+    document,
+    handout,
+    order,
+    photo,
+    query,
+    what_if,
+)
 
 app_name = "orders"
 urlpatterns = [
     path("bench/", bench.bench, name="bench"),
     path("bench/<uuid:order_id>/", order.order, name="order"),
     path("bench/<uuid:order_id>/confirm", order.confirm, name="confirm"),
+    path("bench/<uuid:order_id>/what-if", what_if.what_if, name="what-if"),
     path("bench/<uuid:order_id>/ask", query.query_ask, name="query-ask"),
     path(
         "bench/<uuid:order_id>/queries/<uuid:query_id>/withdraw", query.query_withdraw, name="query-withdraw"

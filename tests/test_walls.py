@@ -50,6 +50,7 @@ ADDRESSES = {
     "orders:bench": ("get", WORKSHOP),
     "orders:order": ("get", {"fabricator"}),
     "orders:confirm": ("post", {"fabricator"}),
+    "orders:what-if": ("get", {"fabricator"}),
     "orders:query-ask": ("post", {"fabricator"}),
     "orders:photo": ("get", set()),  # the order has none; whose photos one may see has tests of its own
     "orders:query-withdraw": ("post", {"fabricator"}),

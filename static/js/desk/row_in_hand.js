@@ -55,20 +55,27 @@ function putAway(event) {
   place.closest(".askable").querySelector("button.row-name").focus();
 }
 
-/** Only the form itself goes into a row. For anything else, signing in or a changed order, its page is opened. */
+/** Only what was asked for goes into the page. For anything else, signing in or a changed order, its page is opened. */
 function openElsewhere(event) {
-  const { xhr, requestConfig } = event.detail;
-  const { href, pathname } = requestConfig.elt;
-  if (xhr.status === 200 && new URL(xhr.responseURL).pathname === pathname) return;
+  const { xhr, pathInfo } = event.detail;
+  const asked = new URL(pathInfo.finalRequestPath, location.href);
+  if (xhr.status === 200 && new URL(xhr.responseURL).pathname === asked.pathname) return;
   event.detail.shouldSwap = false;
-  location.assign(href);
+  location.assign(asked);
 }
 
-/** Attends to the rows within `root` that stand on the drawing or may be asked about; others stay as they are. */
-export function attend(root) {
-  for (const row of root.querySelectorAll(".askable")) {
+/** Attends to the rows within `part` that stand on the drawing or may be asked about; others stay as they are. */
+function attendRows(part, root) {
+  for (const row of part.querySelectorAll(".askable")) {
+    if (row.querySelector("button.row-name")) continue;
     if (dimensionsOf(row).length || row.querySelector(".ask-button")) listen(row, root);
   }
+}
+
+/** Attends to the rows of `root`, and to those that come into it later. */
+export function attend(root) {
+  attendRows(root, root);
+  root.addEventListener("htmx:load", (event) => attendRows(event.detail.elt, root));
   root.addEventListener("click", putAway);
   root.addEventListener("htmx:beforeSwap", openElsewhere);
 }

@@ -20,6 +20,14 @@ PAGE = """(module, act) => {
     click: () => button.click(),
     "choose wall": () => wall.querySelector("button").click(),
     "don't ask": () => wall.querySelector(".ask-not").click(),
+    "rows come in": () => {
+      const list = document.querySelector("#right ul");
+      list.insertAdjacentHTML("beforeend",
+        '<li class="figure-row askable" data-dimension="girth"><span class="row-name">Girth</span></li>');
+      const come = () => new CustomEvent("htmx:load", { bubbles: true, detail: { elt: list } });
+      for (const event of [come(), come()]) list.dispatchEvent(event);
+      list.lastElementChild.querySelector("button").click();
+    },
   };
   for (const step of act) step in does ? does[step]() : row.dispatchEvent(new PointerEvent(step));
   return {
@@ -90,3 +98,11 @@ def test_form_in_a_row_goes_without_leaving_the_page(after):
     assert (before["forms"], page["forms"]) == (1, 0)
     assert page["address"] == before["address"]
     assert page["chosen"] == ["Wall"]
+
+
+def test_rows_that_come_in_later_are_attended_to_once(after):
+    page = after("rows come in")
+
+    assert page["buttons"] == 5
+    assert page["chosen"] == ["Girth"]
+    assert page["strong"] == ["right girth"]
