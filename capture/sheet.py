@@ -11,7 +11,7 @@ from django.shortcuts import resolve_url
 from django.template.loader import render_to_string
 from django.utils import translation
 
-from capture.sheet_fields import FIELDS, PARTS, Choice, Field
+from capture.sheet_fields import FIELDS, PARTS, Choice, Column, Field, Row
 from capture.sheet_words import WORDS
 from orders.rulebook.expression import read_expression
 
@@ -66,10 +66,14 @@ def field_for_page(field: Field) -> dict:
     for name in ("drawing", "options", "quantity", "unit", "least", "most", "starts_at"):
         if getattr(field, name) not in ("", None):
             told[name] = getattr(field, name)
-    if field.signed:
-        told["signed"] = True
+    for name in ("signed", "asked_by", "most_rows"):
+        if getattr(field, name):
+            told[name] = getattr(field, name)
     if field.choices:
         told["choices"] = [_choice_for_page(choice) for choice in field.choices]
+    for name in ("columns", "rows"):
+        if getattr(field, name):
+            told[name] = [_labelled_for_page(one) for one in getattr(field, name)]
     return told | {
         "asked": read_expression(field.asked_when),
         "open": read_expression(field.open_when),
@@ -80,4 +84,11 @@ def field_for_page(field: Field) -> dict:
 
 def _choice_for_page(choice: Choice) -> dict:
     told = {"value": choice.value, "label": translation.gettext(choice.label)}
+    if choice.holds:
+        told["holds"] = list(choice.holds)
     return told | ({"note": translation.gettext(choice.note)} if choice.note else {})
+
+
+def _labelled_for_page(one: Column | Row) -> dict:
+    told = {"key": one.key, "label": translation.gettext(one.label)}
+    return told | ({"signed": True} if getattr(one, "signed", False) else {})

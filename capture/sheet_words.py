@@ -44,6 +44,9 @@ WORDS = {
     "remove_point": _("Remove {what}"),
     "point_needs_what": _("Say what it is, or remove the row."),
     "points_or_nothing": _("Add what must stay reachable, or say that nothing must."),
+    # Lengths in rows.
+    "add_row": _("Add {what}"),
+    "row_wants": _("{row}: {what} is missing. Add it, or empty the row."),
     # Both legs.
     "to_other_leg": _("to {side}"),
     "add_other_leg": _("Measure the other leg's shell too"),

@@ -14,9 +14,21 @@ apex, rim, hardware length and hardware above rim; posture and easy mistakes are
 """
 
 from capture.sheet_fields import foot, girth, knee, leg, length, photos, shell
-from capture.sheet_fields.field import ADVISED, FIRST_OPTION, PARTS, Choice, Field, Part
+from capture.sheet_fields.field import ADVISED, FIRST_OPTION, PARTS, Choice, Column, Field, Part, Row
 
-__all__ = ["ADVISED", "BY_KEY", "FIELDS", "FIRST_OPTION", "PARTS", "Choice", "Field", "Part", "fields_of"]
+__all__ = [
+    "ADVISED",
+    "BY_KEY",
+    "FIELDS",
+    "FIRST_OPTION",
+    "PARTS",
+    "Choice",
+    "Column",
+    "Field",
+    "Part",
+    "Row",
+    "fields_of",
+]
 
 FIELDS = (
     *leg.FIELDS,

@@ -36,11 +36,36 @@ NOT_ASKED = "false"
 
 @dataclass(frozen=True)
 class Choice:
-    """One answer of a choice: the entry's word for it, and the measurer's."""
+    """One answer of a choice: the entry's word for it, and the measurer's.
+
+    Attributes
+    ----------
+    holds : tuple of str
+        Of a question that only the sheet asks (`home` "sheet"): the fields that an entry holds which was answered
+        so. From them the answer is told again when a sent entry is taken up.
+    """
 
     value: str
     label: str
     note: str = ""
+    holds: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Column:
+    """One length in a row of several: its key in the entry, and what the measurer calls it."""
+
+    key: str
+    label: str
+    signed: bool = False
+
+
+@dataclass(frozen=True)
+class Row:
+    """A row that is always there: its key in the entry, and what the measurer calls it."""
+
+    key: str
+    label: str
 
 
 @dataclass(frozen=True)
@@ -50,11 +75,11 @@ class Field:
     Attributes
     ----------
     key : str
-        Dotted path in the entry; for `home` "seal", the seal's own key.
+        Dotted path in the entry; for `home` "seal", the seal's own key; for "sheet" a name of its own.
     kind : str
         "choice", "yes_no", "option" (one of the workshop's `options`), "workshop", "readings" (up to three
-        of one length), "reading" (one length), "number" (in `unit`), "points" (what must stay reachable),
-        "text", "date", "photos".
+        of one length), "reading" (one length), "number" (in `unit`), "rows" (lengths in rows), "points" (what
+        must stay reachable), "text", "date", "photos".
     brief : str
         What a button or a fold calls it: "Next: girth".
     drawing : str
@@ -77,6 +102,13 @@ class Field:
         Whether *Next* wants an answer while the field is asked.
     offered : bool
         Not asked by itself: offered beside a reading, and asked once it was taken up.
+    asked_by : str
+        Id of the check whose flag makes the sheet ask, whatever `asked_when` says; "" for none.
+    columns, rows, most_rows
+        Of kind "rows": the lengths of each row; the rows, where they are always the same ones; else how many there
+        may be.
+    home : str
+        Where the answer goes: "entry", "seal", or "sheet" for what only decides what is asked.
     """
 
     key: str
@@ -101,6 +133,10 @@ class Field:
     starts_at: str | bool | None = None
     required: bool = True
     offered: bool = False
+    asked_by: str = ""
+    columns: tuple[Column, ...] = ()
+    rows: tuple[Row, ...] = ()
+    most_rows: int = 0
     home: str = "entry"
 
     @property

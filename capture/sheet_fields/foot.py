@@ -3,6 +3,7 @@
 from capture.sheet_fields.field import FOOT, NOT_ASKED, Choice, Field, _
 
 _HIGH = 'foot_profile == "high"'
+_MOVING = 'seen_pylon == "moves"'
 _MOVES_FAR = '(foot_ankle == "jointed" || foot_ankle == "wide")'
 
 FIELDS = (
@@ -103,15 +104,38 @@ FIELDS = (
         required=False,
     ),
     Field(
+        "seen.pylon",
+        FOOT,
+        "choice",
+        _("What is in the pylon?"),
+        _("what is in the pylon"),
+        "seen.pylon",
+        posture=_("Lean on it, then twist."),
+        where=_("Watch the pylon between knee and foot."),
+        choices=(
+            Choice("plain", _("Only a tube")),
+            Choice(
+                "moves",
+                _("A part that gives"),
+                _("it shortens or turns"),
+                ("moving_part.from_above_rim", "moving_part.to_above_rim"),
+            ),
+        ),
+        asked_when=_HIGH,
+        starts_at="plain",
+        home="sheet",
+    ),
+    Field(
         "moving_part.from_above_rim",
         FOOT,
         "reading",
         _("Moving part, lower end"),
         _("moving part, from"),
-        "",
-        where=_("A unit in the pylon that shortens or turns under load: rim dot up to its lower end."),
-        asked_when=NOT_ASKED,
-        required=False,
+        "moving_part.from_above_rim",
+        posture=_("Standing evenly, in the usual shoe."),
+        where=_("Rim dot up to the lower end of the part that shortens or turns."),
+        asked_when=_MOVING,
+        open_when=_MOVING,
     ),
     Field(
         "moving_part.to_above_rim",
@@ -119,10 +143,10 @@ FIELDS = (
         "reading",
         _("Moving part, upper end"),
         _("moving part, to"),
-        "",
+        "moving_part.to_above_rim",
         where=_("Rim dot up to the upper end of the part that moves."),
-        asked_when=NOT_ASKED,
-        required=False,
+        asked_when=_MOVING,
+        open_when=_MOVING,
     ),
     Field(
         "moving_part.travel",
@@ -130,9 +154,10 @@ FIELDS = (
         "reading",
         _("Moving part, travel"),
         _("moving part, travel"),
-        "",
+        "moving_part.travel",
         where=_("How much shorter it gets under full load, from its maker's papers."),
-        asked_when=NOT_ASKED,
+        asked_when=_MOVING,
+        open_when=_MOVING,
         required=False,
     ),
     Field(
@@ -141,12 +166,13 @@ FIELDS = (
         "number",
         _("Moving part, turns by"),
         _("moving part, turn"),
-        "",
+        "moving_part.rotation_deg",
         where=_("How far it turns, from its maker's papers."),
         unit="deg",
         least=0,
         most=90,
-        asked_when=NOT_ASKED,
+        asked_when=_MOVING,
+        open_when=_MOVING,
         required=False,
     ),
     Field(

@@ -1,6 +1,6 @@
 """Girth of the calf, and where it was taken."""
 
-from capture.sheet_fields.field import GIRTH, NOT_ASKED, Choice, Field, _
+from capture.sheet_fields.field import GIRTH, NOT_ASKED, Choice, Column, Field, _
 
 FIELDS = (
     Field(
@@ -30,6 +30,21 @@ FIELDS = (
         easy_mistake=_("Pulling tight. The tape only touches."),
         caution=_("Hot, red or suddenly swollen? Don't measure: medical advice first."),
         quantity="girth",
+    ),
+    Field(
+        "extra_girths",
+        GIRTH,
+        "rows",
+        _("More girths"),
+        _("more girths"),
+        "extra_girths",
+        posture=_("Standing evenly, calf at ease."),
+        where=_("Round the calf elsewhere, and how high above the floor. Wants apex to floor."),
+        easy_mistake=_("Measuring from the sole up."),
+        columns=(Column("above_floor", _("Above the floor")), Column("girth", _("Girth there"))),
+        most_rows=6,
+        asked_when=NOT_ASKED,
+        required=False,
     ),
     Field(
         "girth_over",

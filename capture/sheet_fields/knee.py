@@ -1,12 +1,15 @@
 """The knee: what is seen on it before what it is called, and how far it reaches down."""
 
-from capture.sheet_fields.field import KNEE, NOT_ASKED, Choice, Field, _
+from capture.sheet_fields.field import KNEE, NOT_ASKED, Choice, Column, Field, Row, _
 
 _POWERED = '(knee_control == "microprocessor" || knee_control == "powered")'
 _NOT_ONE_PIN = '(knee_pivots_seen == "several" || knee_pivots_seen == "unsure")'
 _HARDWARE = (
     f'{_NOT_ONE_PIN} || knee_named == "polycentric" || (knee_control != "" && knee_control != "mechanical")'
 )
+_STOP = '(seen_knee == "stop" || seen_knee == "both")'
+_THIGH_SIDE = '(seen_knee == "thigh_side" || seen_knee == "both")'
+_SEVERAL = 'knee_named == "polycentric"'
 
 FIELDS = (
     Field(
@@ -87,7 +90,7 @@ FIELDS = (
         "reading",
         _("Knee width"),
         _("knee width"),
-        "",
+        "knee.width",
         where=_("The widest of the knee below the apex, from side to side."),
         asked_when=NOT_ASKED,
         required=False,
@@ -98,10 +101,35 @@ FIELDS = (
         "reading",
         _("Knee depth"),
         _("knee depth"),
-        "",
+        "knee.depth",
         where=_("The deepest of the knee below the apex, from front to rear."),
         asked_when=NOT_ASKED,
         required=False,
+    ),
+    Field(
+        "seen.knee",
+        KNEE,
+        "choice",
+        _("What stands out, knee straight?"),
+        _("what stands out"),
+        "seen.knee",
+        posture=_("Knee straight."),
+        where=_("Look from the side at the apex, and just below it."),
+        easy_mistake=_("Looking with the knee bent."),
+        choices=(
+            Choice("nothing", _("Nothing")),
+            Choice("stop", _("A stop in front"), _("a rubber or a screw"), ("knee.stop_projection",)),
+            Choice(
+                "thigh_side",
+                _("The thigh side"),
+                _("it reaches below the apex"),
+                ("knee.thigh_side_below_apex",),
+            ),
+            Choice("both", _("Both"), "", ("knee.stop_projection", "knee.thigh_side_below_apex")),
+        ),
+        asked_when=_HARDWARE,
+        starts_at="nothing",
+        home="sheet",
     ),
     Field(
         "knee.stop_projection",
@@ -109,12 +137,12 @@ FIELDS = (
         "reading",
         _("Extension stop"),
         _("extension stop"),
-        "",
+        "knee.stop_projection",
         posture=_("Knee straight."),
         where=_("How far the stop stands out in front of the pylon's axis."),
-        easy_mistake=_("Measuring with the knee bent. It stands out when straight."),
-        asked_when=NOT_ASKED,
-        required=False,
+        easy_mistake=_("Measuring from the knee's front. Measure from the pylon's middle."),
+        asked_when=_STOP,
+        open_when=_STOP,
     ),
     Field(
         "knee.stop_below_apex",
@@ -122,9 +150,11 @@ FIELDS = (
         "reading",
         _("Extension stop, below apex"),
         _("extension stop below apex"),
-        "",
+        "knee.stop_below_apex",
+        posture=_("Knee straight."),
         where=_("Apex dot down to the stop's lower end."),
-        asked_when=NOT_ASKED,
+        asked_when=_STOP,
+        open_when=_STOP,
         required=False,
     ),
     Field(
@@ -133,11 +163,11 @@ FIELDS = (
         "reading",
         _("Thigh side, below apex"),
         _("thigh side below apex"),
-        "",
+        "knee.thigh_side_below_apex",
         posture=_("Knee straight."),
         where=_("How far any of the knee's thigh side reaches down past the apex dot."),
-        asked_when=NOT_ASKED,
-        required=False,
+        asked_when=_THIGH_SIDE,
+        open_when=_THIGH_SIDE,
     ),
     Field(
         "knee.thigh_side_width",
@@ -145,9 +175,72 @@ FIELDS = (
         "reading",
         _("Thigh side, width"),
         _("thigh side width"),
-        "",
-        where=_("The widest of the thigh side there, from side to side."),
+        "knee.thigh_side_width",
+        posture=_("Knee straight."),
+        where=_("The widest of the thigh side below the apex, from side to side."),
+        asked_when=_THIGH_SIDE,
+        open_when=_THIGH_SIDE,
+        required=False,
+    ),
+    Field(
+        "knee.max_flexion_deg",
+        KNEE,
+        "number",
+        _("How far it bends"),
+        _("how far the knee bends"),
+        "knee.max_flexion_deg",
+        where=_("The knee's own limit, from its maker's papers: 0 is straight."),
+        unit="deg",
+        least=60,
+        most=180,
         asked_when=NOT_ASKED,
+        required=False,
+    ),
+    Field(
+        "rear_room.thigh_behind_axis",
+        KNEE,
+        "reading",
+        _("Thigh behind the knee's axis"),
+        _("thigh behind the axis"),
+        "rear_room.thigh_behind_axis",
+        where=_("The pin it turns on, straight back to the rear of the socket or thigh."),
+        easy_mistake=_("Pressing the tape in. It lies on the clothes."),
+        asked_when=NOT_ASKED,
+        required=False,
+    ),
+    Field(
+        "rear_room.axis_below_apex",
+        KNEE,
+        "reading",
+        _("Knee's axis, below apex"),
+        _("axis below apex"),
+        "rear_room.axis_below_apex",
+        posture=_("Knee straight."),
+        where=_("Apex dot straight down to the height of the pin it turns on."),
+        asked_when=NOT_ASKED,
+        required=False,
+    ),
+    Field(
+        "pivots",
+        KNEE,
+        "rows",
+        _("Where the pins lie"),
+        _("places of the pins"),
+        "pivots",
+        where=_("From the knee's own drawing: before the pylon's middle, and below the apex."),
+        easy_mistake=_("Guessing. Without a drawing leave it empty."),
+        columns=(
+            Column("forward", _("In front"), signed=True),
+            Column("below_apex", _("Below apex"), signed=True),
+        ),
+        rows=(
+            Row("lower_front", _("Lower front pin")),
+            Row("lower_rear", _("Lower rear pin")),
+            Row("upper_front", _("Upper front pin")),
+            Row("upper_rear", _("Upper rear pin")),
+        ),
+        asked_when=NOT_ASKED,
+        open_when=_SEVERAL,
         required=False,
     ),
     Field(

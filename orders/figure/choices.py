@@ -61,6 +61,16 @@ def _set_named(scene: Scene, value: str) -> None:
     scene["knee"]["pins"] = "several" if value == "polycentric" else "one"
 
 
+def _set_at_knee(scene: Scene, value: str) -> None:
+    scene["knee"] |= {"stop_mm": None, "thigh_side_mm": None}
+    scene["shows"] = {"both": ["stop", "thigh_side"], "nothing": []}.get(value, [value])
+
+
+def _set_pylon(scene: Scene, value: str) -> None:
+    scene["moving"] = None
+    scene["shows"] = ["moving"] if value == "moves" else []
+
+
 def _set_profile(scene: Scene, value: str) -> None:
     scene["foot"] |= {"profile": value, "hardware_above_rim_mm": 76}
 
@@ -93,6 +103,8 @@ SETTERS: dict[str, Callable[[Scene, str], None]] = {
     "pins": _setter("knee", "pins"),
     "named": _set_named,
     "control": _setter("knee", "control"),
+    "at_knee": _set_at_knee,
+    "pylon": _set_pylon,
     "profile": _set_profile,
     "ankle": _set_ankle,
     "girth_from": _set_girth_from,

@@ -31,7 +31,7 @@ PLAIN: dict[str, Any] = {
     "other_leg": "sound", "footwear": "low", "posture": "standing", "leg": "prosthesis", "girth_over": "skin",
     "swelling": "none", "band": False, "bare": False, "close": False, "floor": False, "moves": False,
     "axis": False, "strong_edge": None, "tape": None, "dots": [], "dims": [], "flags": [],
-    "focus": [], "title": "",
+    "focus": [], "shows": [], "lean": None, "title": "",
 }  # fmt: skip
 
 

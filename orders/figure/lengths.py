@@ -107,7 +107,16 @@ def _knee_lengths(scene: Mapping[str, Any]) -> dict[str, float]:
     hardware = given(scene["knee"].get("hardware_mm"), DEFAULTS["hardware_mm"][pins])
     clamp = min(24.0, 0.3 * hardware)
     bottom = hardware - clamp
-    return {"hw": hardware, "kb": bottom, "k": min(1.0, bottom / DEFAULTS["knee_drawn_mm"][pins])}
+    knee = scene["knee"]
+    return {
+        "hw": hardware,
+        "kb": bottom,
+        "k": min(1.0, bottom / DEFAULTS["knee_drawn_mm"][pins]),
+        "sp": given(knee.get("stop_mm"), DEFAULTS["stop_mm"]),
+        "sb": given(knee.get("stop_below_mm"), DEFAULTS["stop_below_mm"]),
+        "tb": given(knee.get("thigh_side_mm"), DEFAULTS["thigh_side_mm"]),
+        "tw": given(knee.get("thigh_side_width_mm"), DEFAULTS["thigh_side_width_mm"]) / 2,
+    }
 
 
 def _foot_lengths(scene: Mapping[str, Any]) -> dict[str, float]:

@@ -29,11 +29,19 @@ def state_of(scene: Mapping[str, Any]) -> dict[str, str]:
         "footwear": scene["footwear"],
         "socket": "on",
         "close": "yes" if scene["close"] else "no",
-        "moving": "yes" if scene.get("moving") else "no",
+        "moving": _yes_or_no(scene.get("moving") or "moving" in scene["shows"]),
+        "stop": _yes_or_no(scene["knee"].get("stop_mm") is not None or "stop" in scene["shows"]),
+        "thigh_side": _yes_or_no(scene["knee"].get("thigh_side_mm") or "thigh_side" in scene["shows"]),
+        "lean": scene["lean"] or "no",
+        "posture": scene["posture"],
         "other_leg": scene["other_leg"],
         "girth_over": scene["girth_over"],
         "swelling": scene["swelling"],
     }
+
+
+def _yes_or_no(is_there: object) -> str:
+    return "yes" if is_there else "no"
 
 
 def parts_of(scene: Mapping[str, Any], view: str) -> list[Mapping[str, Any]]:
@@ -87,7 +95,7 @@ def _placed(
     if down:
         path = [(letter, [(x, y + down) for x, y in points]) for letter, points in path]
     if part.get("turns") == "thigh" and scene["posture"] == "seated":
-        path = turned(path, (-6, 35 * lengths["k"]), -90)
+        path = turned(path, (-6, 35 * lengths["k"]), 90)
     return path
 
 

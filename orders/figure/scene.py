@@ -94,6 +94,10 @@ def _leg_of(entry: Entry) -> dict[str, Any]:
             "pins": pins_of(entry),
             "hardware_mm": measured_mm(entry, "knee.hardware_length"),
             "control": field_of(entry, "knee.control"),
+            "stop_mm": measured_mm(entry, "knee.stop_projection"),
+            "stop_below_mm": measured_mm(entry, "knee.stop_below_apex"),
+            "thigh_side_mm": measured_mm(entry, "knee.thigh_side_below_apex"),
+            "thigh_side_width_mm": measured_mm(entry, "knee.thigh_side_width"),
         },
         "foot": {
             "profile": field_of(entry, "foot.profile") or "low",
@@ -210,6 +214,11 @@ def overlaid(scene: dict[str, Any], row: Mapping[str, Any]) -> dict[str, Any]:
     scene["footwear"] = row.get("footwear", scene["footwear"])
     scene["foot"]["profile"] = row.get("profile", scene["foot"]["profile"])
     scene["shell"]["state"] = row.get("shell", "none")
+    scene["shows"] = list(row.get("shows", []))
+    scene["lean"] = row.get("lean")
+    scene["knee"]["pins"] = row.get("pins", scene["knee"]["pins"])
+    if "posture" in row:
+        scene["posture"] = row["posture"]
     return scene
 
 

@@ -12,7 +12,7 @@ from orders.reckoning.shape import Choice, Flag, ListOf
 from orders.rulebook.evaluate import evaluate
 from orders.rulebook.expression import read_expression
 
-CHOSEN = [field for field in FIELDS if field.kind == "choice"]
+CHOSEN = [field for field in FIELDS if field.kind == "choice" and field.home == "entry"]
 OPTIONS = {"walls", "rears", "tops", "colours", "finishes"}
 # What the entry holds beside the fields: set by the sheet itself, or asked by parts that come later.
 NOT_FIELDS = {
@@ -71,7 +71,22 @@ def test_field_has_its_place_in_what_is_sent(field):
     if field.home == "seal":
         assert field.key in SEAL.fields
     else:
-        assert field.key in ENTRY_FIELDS
+        assert (field.key in ENTRY_FIELDS) == (field.home == "entry")
+
+
+@pytest.mark.parametrize(
+    "field", [field for field in FIELDS if field.home == "sheet"], ids=lambda field: field.key
+)
+def test_a_question_of_the_sheets_own_can_be_told_from_what_it_asks_for(field):
+    """One answer holds nothing; of the others each holds fields that are asked by it, and no two the same."""
+    held = [choice.holds for choice in field.choices]
+
+    assert held[0] == ()
+    assert len(set(held)) == len(held)
+    for choice in field.choices:
+        for key in choice.holds:
+            asked = evaluate(read_expression(BY_KEY[key].asked_when), {field.name: choice.value})
+            assert asked, key
 
 
 @pytest.mark.parametrize("field", CHOSEN, ids=lambda field: field.key)
@@ -84,11 +99,11 @@ def test_choice_offers_just_what_the_entry_takes(field):
 
 @pytest.mark.parametrize("field", FIELDS, ids=lambda field: field.key)
 def test_field_is_of_the_kind_that_the_entry_holds(field):
-    if field.home == "seal":
+    if field.home != "entry":
         return
     shape = shape_of(field.key)
 
-    assert isinstance(shape, ListOf) == (field.kind in ("readings", "points"))
+    assert isinstance(shape, ListOf) == (field.kind in ("readings", "points") or field.most_rows > 0)
     assert isinstance(shape, Flag) == (field.kind == "yes_no")
     assert isinstance(shape, Choice) == (field.kind == "choice")
 
@@ -163,21 +178,41 @@ def test_plain_case_asks_six_things_and_two_readings():
 @pytest.mark.parametrize(
     ("answers", "more"),
     [
-        ({"knee.pivots_seen": "several"}, {"knee.named", "knee.hardware_length"}),
-        ({"knee.pivots_seen": "unsure"}, {"knee.named", "knee.hardware_length"}),
-        ({"knee.named": "polycentric"}, {"knee.hardware_length"}),
-        ({"knee.control": "fluid"}, {"knee.hardware_length"}),
-        ({"knee.control": "microprocessor"}, {"knee.hardware_length", "service_points"}),
-        ({"knee.control": "powered"}, {"knee.hardware_length", "service_points"}),
-        ({"foot.profile": "high"}, {"foot.hardware_above_rim"}),
+        ({"knee.pivots_seen": "several"}, {"knee.named", "knee.hardware_length", "seen.knee"}),
+        ({"knee.pivots_seen": "unsure"}, {"knee.named", "knee.hardware_length", "seen.knee"}),
+        ({"knee.named": "polycentric"}, {"knee.hardware_length", "seen.knee"}),
+        ({"knee.control": "fluid"}, {"knee.hardware_length", "seen.knee"}),
+        ({"knee.control": "microprocessor"}, {"knee.hardware_length", "service_points", "seen.knee"}),
+        ({"knee.control": "powered"}, {"knee.hardware_length", "service_points", "seen.knee"}),
+        ({"foot.profile": "high"}, {"foot.hardware_above_rim", "seen.pylon"}),
+        ({"seen.knee": "stop"}, {"knee.stop_projection", "knee.stop_below_apex"}),
+        ({"seen.knee": "thigh_side"}, {"knee.thigh_side_below_apex", "knee.thigh_side_width"}),
+        (
+            {"seen.knee": "both"},
+            {
+                "knee.stop_projection",
+                "knee.stop_below_apex",
+                "knee.thigh_side_below_apex",
+                "knee.thigh_side_width",
+            },
+        ),
+        (
+            {"seen.pylon": "moves"},
+            {
+                "moving_part.from_above_rim",
+                "moving_part.to_above_rim",
+                "moving_part.travel",
+                "moving_part.rotation_deg",
+            },
+        ),
         ({"foot.ankle": "jointed"}, set()),
         (
             {"foot.profile": "high", "foot.ankle": "jointed"},
-            {"foot.hardware_above_rim", "foot.axis_above_rim"},
+            {"foot.hardware_above_rim", "foot.axis_above_rim", "seen.pylon"},
         ),
         (
             {"foot.profile": "high", "foot.ankle": "wide"},
-            {"foot.hardware_above_rim", "foot.axis_above_rim"},
+            {"foot.hardware_above_rim", "foot.axis_above_rim", "seen.pylon"},
         ),
         ({"footwear": "boot"}, {"collar_above_rim"}),
         ({"other_leg": "below_knee"}, {"girth_from"}),

@@ -17,6 +17,11 @@ const SETTERS = {
   pins: (scene, value) => { scene.knee.pins = value; },
   named: (scene, value) => { scene.knee.pins = value === "polycentric" ? "several" : "one"; },
   control: (scene, value) => { scene.knee.control = value; },
+  at_knee: (scene, value) => {
+    Object.assign(scene.knee, { stop_mm: null, thigh_side_mm: null });
+    scene.shows = { both: ["stop", "thigh_side"], nothing: [] }[value] || [value];
+  },
+  pylon: (scene, value) => Object.assign(scene, { moving: null, shows: value === "moves" ? ["moving"] : [] }),
   profile: (scene, value) => Object.assign(scene.foot, { profile: value, hardware_above_rim_mm: 76 }),
   ankle: (scene, value) => {
     scene.foot.ankle = value;

@@ -15,7 +15,7 @@ const PLAIN = {
   length_mm: null, gap_mm: null, girth_mm: null, level: "transfemoral", construction: "bare",
   other_leg: "sound", footwear: "low", posture: "standing", leg: "prosthesis", girth_over: "skin",
   swelling: "none", band: false, bare: false, close: false, floor: false, moves: false,
-  axis: false, strong_edge: null, tape: null, dots: [], dims: [], flags: [], focus: [], title: "",
+  axis: false, strong_edge: null, tape: null, dots: [], dims: [], flags: [], focus: [], shows: [], lean: null, title: "",
 };
 
 /** The scene with every key that drawing reads. */

@@ -75,7 +75,16 @@ function kneeLengths(scene) {
   const pins = scene.knee.pins === "several" ? "several" : "one";
   const hw = given(scene.knee.hardware_mm, DEFAULTS.hardware_mm[pins]);
   const kb = hw - Math.min(24, 0.3 * hw);
-  return { hw, kb, k: Math.min(1, kb / DEFAULTS.knee_drawn_mm[pins]) };
+  const knee = scene.knee;
+  return {
+    hw,
+    kb,
+    k: Math.min(1, kb / DEFAULTS.knee_drawn_mm[pins]),
+    sp: given(knee.stop_mm, DEFAULTS.stop_mm),
+    sb: given(knee.stop_below_mm, DEFAULTS.stop_below_mm),
+    tb: given(knee.thigh_side_mm, DEFAULTS.thigh_side_mm),
+    tw: given(knee.thigh_side_width_mm, DEFAULTS.thigh_side_width_mm) / 2,
+  };
 }
 
 function footLengths(scene) {

@@ -1,6 +1,7 @@
 // The leg's own parts: which are there, how they are drawn, what of them moves. Twin of orders/figure/parts.py.
 import FIGURE from "../../figures/leg.js";
 import { pathOf, pointOf, turned, valueOf } from "./form.js";
+import { given } from "./lengths.js";
 
 /** How each ankle moves about its axis: the arrow before the toe and the foot's other place, in degrees below forward. */
 const SWINGS = {
@@ -9,6 +10,8 @@ const SWINGS = {
   wide: { from: 38, to: -4, both: true, ghost: 20 },
 };
 const ARROW_R_MM = 224;
+
+const yesOrNo = (isThere) => (isThere ? "yes" : "no");
 
 /** The answers that decide which parts are drawn. */
 export function stateOf(scene) {
@@ -21,7 +24,11 @@ export function stateOf(scene) {
     footwear: scene.footwear,
     socket: "on",
     close: scene.close ? "yes" : "no",
-    moving: scene.moving ? "yes" : "no",
+    moving: yesOrNo(scene.moving || scene.shows.includes("moving")),
+    stop: yesOrNo(given(scene.knee.stop_mm, null) !== null || scene.shows.includes("stop")),
+    thigh_side: yesOrNo(scene.knee.thigh_side_mm || scene.shows.includes("thigh_side")),
+    lean: scene.lean || "no",
+    posture: scene.posture,
     other_leg: scene.other_leg,
     girth_over: scene.girth_over,
     swelling: scene.swelling,
@@ -67,7 +74,7 @@ function drawPart(pen, part, kind, scene, lengths) {
 function placed(part, scene, lengths, down) {
   let path = pathOf(part.d, lengths);
   if (down) path = path.map(([letter, points]) => [letter, points.map(([x, y]) => [x, y + down])]);
-  if (part.turns === "thigh" && scene.posture === "seated") path = turned(path, [-6, 35 * lengths.k], -90);
+  if (part.turns === "thigh" && scene.posture === "seated") path = turned(path, [-6, 35 * lengths.k], 90);
   return path;
 }
 

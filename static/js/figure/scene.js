@@ -59,6 +59,10 @@ function legOf(entry) {
       pins: pinsOf(entry),
       hardware_mm: measuredMm(entry, "knee.hardware_length"),
       control: fieldOf(entry, "knee.control"),
+      stop_mm: measuredMm(entry, "knee.stop_projection"),
+      stop_below_mm: measuredMm(entry, "knee.stop_below_apex"),
+      thigh_side_mm: measuredMm(entry, "knee.thigh_side_below_apex"),
+      thigh_side_width_mm: measuredMm(entry, "knee.thigh_side_width"),
     },
     foot: {
       profile: fieldOf(entry, "foot.profile") || "low",
@@ -158,6 +162,10 @@ export function overlaid(scene, row) {
   scene.footwear = row.footwear || scene.footwear;
   scene.foot.profile = row.profile || scene.foot.profile;
   scene.shell.state = row.shell || "none";
+  scene.shows = [...(row.shows || [])];
+  scene.lean = row.lean || null;
+  scene.knee.pins = row.pins || scene.knee.pins;
+  if (row.posture) scene.posture = row.posture;
   return scene;
 }
 

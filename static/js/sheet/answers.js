@@ -24,6 +24,16 @@ function taken_up(draft, field, short) {
   return short || Boolean(draft.taken_up[field.key]) || isAnswered(draft, field);
 }
 
+function isAsked(draft, field, known, short) {
+  if (field.offered) return taken_up(draft, field, short);
+  return Boolean(evaluate(field.asked, known)) || Boolean(field.asked_by && draft.raised?.includes(field.asked_by));
+}
+
+/* Notes which checks speak, since some fields are asked by them. */
+export function noteRaised(draft, flags) {
+  draft.raised = flags.map(({ id }) => id).filter((id) => sheet.fields.some(({ asked_by }) => asked_by === id));
+}
+
 /* Every open field of the sheet with its standing: {field, asked, answered, value, done}. A value is the answer, or
    what the field starts at while it isn't asked; undefined while nothing is known. `short` also asks what is offered
    beside a reading. */
@@ -34,10 +44,10 @@ export function standingsOf(draft, { short = false } = {}) {
     const name = field.key.replaceAll(".", "_");
     known[name] = "";
     if (!evaluate(field.open, known)) continue;
-    const asked = field.offered ? taken_up(draft, field, short) : Boolean(evaluate(field.asked, known));
+    const asked = isAsked(draft, field, known, short);
     const answered = isAnswered(draft, field);
     const value = answered ? draft.answers[field.key] : asked ? undefined : field.starts_at;
-    known[name] = value === undefined || Array.isArray(value) ? "" : String(value);
+    known[name] = value === undefined || typeof value === "object" ? "" : String(value);
     const done = answered || !field.required || Boolean(draft.skipped[field.key]);
     standings.push({ field, asked, answered, value, done: field.required ? answered : done });
   }
@@ -80,6 +90,13 @@ function pointsOf(rows) {
   }));
 }
 
+/* Rows of lengths as the entry holds them: named rows as an object; others as a list, empty ones left out. */
+function rowsOf({ columns, rows }, value) {
+  const kept = (row) => Object.fromEntries(columns.map(({ key }) => [key, row?.[key]?.trim() || null]));
+  if (rows) return Object.fromEntries(rows.map(({ key }) => [key, kept(value[key])]));
+  return value.map(kept).filter((row) => Object.values(row).some(Boolean));
+}
+
 /* One field's value as the entry holds it. */
 export function entryValue({ field, value }, catalogue) {
   if (value === ADVISED) return null;
@@ -88,6 +105,7 @@ export function entryValue({ field, value }, catalogue) {
   if (value === undefined) return null;
   if (field.kind === "yes_no") return value === true || value === "yes";
   if (field.kind === "points") return value === "nothing" ? [] : pointsOf(value);
+  if (field.kind === "rows") return rowsOf(field, value);
   if (field.kind === "number") return asNumber(value);
   return value;
 }

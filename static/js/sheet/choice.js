@@ -52,9 +52,10 @@ export class ChoiceControl {
     this.element.classList.add(`of-${choices.length}`);
   }
 
+  // While a field is asked nothing is chosen beforehand: a tap on what is chosen already answers nothing.
   chosen() {
     const { field, draft } = this.view;
-    return asText(draft.answers[field.key] ?? this.view.startsAt());
+    return asText(draft.answers[field.key] ?? (this.view.standing().asked ? undefined : this.view.startsAt()));
   }
 
   row({ value, label, note }) {

@@ -1,6 +1,6 @@
 /* One field to a view: ruler, words left and leg right, the thumb's half below. */
 
-import { askedOf, standingsOf } from "./answers.js";
+import { askedOf, noteRaised, standingsOf } from "./answers.js";
 import { ChoiceControl } from "./choice.js";
 import { changed } from "./drafts.js";
 import { drawn, el, fill, line } from "./elements.js";
@@ -15,6 +15,7 @@ import { PointsControl } from "./points.js";
 import { ReadingControl } from "./reading.js";
 import { reckoned } from "./reckoned.js";
 import { questionBox } from "./questions.js";
+import { RowsControl } from "./rows.js";
 import { doneParts, ruler } from "./ruler.js";
 import { say, sheet } from "./words.js";
 
@@ -27,6 +28,7 @@ const CONTROLS = {
   date: PlainControl,
   photos: PhotosControl,
   points: PointsControl,
+  rows: RowsControl,
 };
 
 export class FieldView {
@@ -135,6 +137,7 @@ export class FieldView {
   /* Shows all that follows from the answers as they stand. */
   refresh() {
     this.situation = reckoned(this.draft);
+    noteRaised(this.draft, this.situation.result?.flags ?? []);
     const { standings } = this;
     const at = askedOf(standings);
     this.following = this.followingOf(at);

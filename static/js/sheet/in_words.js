@@ -24,6 +24,12 @@ function choiceInWords(field, value, { catalogue, phone }) {
   return field.choices.find((choice) => choice.value === value)?.label ?? value;
 }
 
+function rowsInWords({ columns, rows }, value, units) {
+  const words = (texts) => columns.map(({ key }) => texts?.[key] && readingInWords(texts[key], units)).filter(Boolean).join(", ");
+  const named = rows ? rows.map(({ key, label }) => [label, words(value[key])]) : value.map((texts) => ["", words(texts)]);
+  return named.filter(([, told]) => told).map(([label, told]) => (label ? `${label}: ${told}` : told)).join("; ");
+}
+
 /* What stands in a field, in words; "" where nothing does. `about` has draft, phone, catalogue and result. */
 export function inWords({ field, value }, about) {
   if (value === undefined || value === null || value === "") return "";
@@ -40,6 +46,7 @@ export function inWords({ field, value }, about) {
   if (field.kind === "reading") return readingInWords(value, about.draft.units);
   if (field.kind === "number") return `${value} ${say(`unit_${field.unit}`)}`;
   if (field.kind === "points") return value === "nothing" ? say("nothing_reachable") : value.map(({ what }) => what).join(", ");
+  if (field.kind === "rows") return rowsInWords(field, value, about.draft.units);
   if (field.kind === "text") return value;
   if (field.kind === "photos") return value.length === 1 ? say("photo_one") : say("photos_count", { count: value.length });
   if (field.kind === "date")

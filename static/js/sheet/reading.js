@@ -19,14 +19,26 @@ function textsOf(draft, field) {
 
 /* Makes every bare number typed so far say its unit, so that another unit for new ones changes nothing kept. */
 function settleOthers(draft, unit, inHand) {
+  const bare = (text) => settledIn(text, unit, judged(text, unit, "").unit_typed);
   for (const field of sheet.fields) {
-    if (!["reading", "readings"].includes(field.kind) || draft.answers[field.key] === undefined) continue;
+    const value = draft.answers[field.key];
+    if (value && ["points", "rows"].includes(field.kind)) draft.answers[field.key] = settledRows(value, field, bare);
+    if (!["reading", "readings"].includes(field.kind) || value === undefined) continue;
     const settled = textsOf(draft, field).map((text, at) => {
       const isInHand = inHand.field === field && inHand.at === at;
-      return isInHand ? text : settledIn(text, unit, judged(text, unit, "").unit_typed);
+      return isInHand ? text : bare(text);
     });
     draft.answers[field.key] = field.kind === "reading" ? settled[0] : settled;
   }
+}
+
+/* The same for lengths that stand in rows, whether in a list or under names. */
+function settledRows(value, { kind, columns }, bare) {
+  if (typeof value !== "object") return value;
+  const lengths = kind === "points" ? ["below_apex"] : columns.map(({ key }) => key);
+  const settled = (row) => ({ ...row, ...Object.fromEntries(lengths.filter((key) => row[key]).map((key) => [key, bare(row[key])])) });
+  if (Array.isArray(value)) return value.map(settled);
+  return Object.fromEntries(Object.entries(value).map(([key, row]) => [key, settled(row)]));
 }
 
 /* `view` has draft, field, refresh() (after a change), situation() (entry and result now), takeUp(field), remake(). */

@@ -14,6 +14,7 @@ function asAnswered(field, value) {
   if (value === null || value === undefined) return undefined;
   if (field.kind === "readings") return [...value];
   if (field.kind === "points") return value.length ? value : "nothing";
+  if (field.kind === "rows") return structuredClone(value);
   if (field.kind === "yes_no") return value ? "yes" : "no";
   return typeof value === "number" ? String(value) : value;
 }
@@ -29,11 +30,17 @@ function answersFrom(order, entry) {
   if (order.need_by) answers.need_by = order.need_by;
   if (order.deliver_to) answers.deliver_to = order.deliver_to;
   for (const field of sheet.fields) {
-    if (field.home !== "entry") continue;
-    const value = asAnswered(field, at(entry, field.key));
-    if (value !== undefined) answers[field.key] = value;
+    const value = field.home === "sheet" ? impliedBy(entry, field) : asAnswered(field, at(entry, field.key));
+    if (value !== undefined && field.home !== "seal") answers[field.key] = value;
   }
   return answers;
+}
+
+/* The answer to a question of the sheet's own that this entry tells: the one that fits with most of what it holds. */
+function impliedBy(entry, field) {
+  const holds = (key) => (at(entry, key) ?? null) !== null;
+  const fitting = field.choices.filter((choice) => (choice.holds ?? []).every(holds));
+  return fitting.reduce((one, other) => ((other.holds?.length ?? 0) > (one.holds?.length ?? 0) ? other : one)).value;
 }
 
 /* The reasons that were given, each with the sentence that it was given for. */

@@ -53,6 +53,8 @@ ANSWERS = {
     "knee.pivots_seen": ["one", "several", "unsure"],
     "knee.named": ["single_axis", "polycentric"],
     "knee.control": ["mechanical", "fluid", "microprocessor", "powered"],
+    "seen.knee": ["nothing", "stop", "thigh_side", "both"],
+    "seen.pylon": ["plain", "moves"],
     "foot.profile": ["low", "high"],
     "foot.ankle": ["solid", "spring", "jointed", "wide"],
     "girth_from": ["sound_limb", "chosen"],
@@ -130,6 +132,20 @@ def extreme_scenes() -> dict[str, dict[str, Any]]:
     }
     scenes["moving part"] = scene_of(
         {**ENTRY, "moving_part": {"from_above_rim": "4", "to_above_rim": "6"}}, RESULT, TARN
+    )
+    scenes["stop and thigh side"] = scene_of(
+        {
+            **ENTRY,
+            "knee": {
+                **ENTRY["knee"],
+                "stop_projection": "2 1/4",
+                "stop_below_apex": "3/4",
+                "thigh_side_below_apex": "1",
+                "thigh_side_width": "3 1/4",
+            },
+        },
+        RESULT,
+        TARN,
     )
     scenes["axis measured"] = scene_of(
         {**ENTRY, "foot": {**ENTRY["foot"], "axis_above_rim": "-3/4"}}, RESULT, TARN
