@@ -136,6 +136,37 @@ WORDS = {
     "no_signal": _("no signal since {time}"),
     "nothing_is_lost": _("nothing is lost"),
     "try_now": _("try now"),
+    # Ready for a visit with no signal.
+    "ready_yes": _("This phone is ready for a visit"),
+    "ready_soon": _("This phone is being made ready"),
+    "ready_not": _("This phone isn't ready for a visit"),
+    "ready_who": _("Signed in: {name}, {organisation}"),
+    "ready_nobody": _("Nobody is signed in. Sign in while there is a signal."),
+    "ready_sheet_yes": _("The sheet opens with no signal"),
+    "ready_sheet_soon": _("The sheet is being put on this phone"),
+    "ready_sheet_no": _(
+        "The sheet isn't on this phone yet: open this page once more while there is a signal."
+    ),
+    "ready_catalogues": _("Checks and catalogues are here: {names}"),
+    "ready_no_catalogues": _(
+        "Checks and workshops' catalogues aren't here yet. This phone needs a signal once."
+    ),
+    "ready_space_yes": _("{free} free for photos"),
+    "ready_space_no": _("Only {free} free here; photos may need {least}. Free some space on the phone."),
+    "ready_stays": _("The browser has promised to keep what is here"),
+    "ready_may_go": _("If the phone runs short of space, the browser may clear what is here."),
+    "ask_again": _("Ask it to stay"),
+    "ready_install": _(
+        "Shankline can stand on the home screen: it opens from there, and is less likely to be cleared."
+    ),
+    "put_there": _("Put it there"),
+    "ready_safari": _(
+        "Put Shankline on the home screen: tap Share, then Add to Home Screen, and sign in there once. Safari clears "
+        "what a page keeps after 7 days without use, visits that weren't sent too; on the home screen it stays. That has "
+        "a store of its own, so send first what is here."
+    ),
+    "newer": _("A newer version is ready. It is taken once no visit is open, in other tabs either."),
+    "newer_now": _("Take it now"),
     "open_elsewhere": _("Open in another tab"),
     "open_elsewhere_how": _(
         "This visit is in hand in another tab of this phone. Go on there, or take it over here: what was typed there is "

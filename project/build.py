@@ -21,6 +21,9 @@ SOURCES = (
     "capture/sheet_fields",
     "capture/sheet_words.py",
     "orders/rulebook",
+    "project/pwa.py",
+    "project/templates/base.html",
+    "project/templates/offline.html",
     "project/locale",
 )
 BUNDLE = "bundle.js"

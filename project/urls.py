@@ -2,7 +2,7 @@
 
 from django.urls import include, path
 
-from project.views import members, pages
+from project.views import members, pages, pwa
 
 urlpatterns = [
     path("", pages.home, name="home"),
@@ -14,6 +14,9 @@ urlpatterns = [
     path("members/<uuid:member_id>/leave", members.leave, name="member-leave"),
     path("members/invitations/<uuid:invitation_id>/withdraw", members.withdraw, name="invitation-withdraw"),
     path("join/<str:token>/", members.join, name="join"),
+    path("worker.js", pwa.worker, name="worker"),
+    path("manifest.webmanifest", pwa.manifest, name="manifest"),
+    path("offline/", pwa.offline, name="offline"),
     path("i18n/", include("django.conf.urls.i18n")),
     path("", include("capture.urls")),
     path("", include("orders.urls")),

@@ -60,6 +60,7 @@ ADDRESSES = {
     ),  # one of the workshop's own; the clinic's have tests of their own
 }
 OPEN = {"join", "orders:handout"}  # behind a token, with tests of its own
+SAME_FOR_ALL = {"worker", "manifest", "offline"}  # they hold nobody's data
 
 
 def addresses(resolver: URLResolver | None = None, space: str = "", before: str = "") -> dict[str, list[str]]:
@@ -78,7 +79,7 @@ def addresses(resolver: URLResolver | None = None, space: str = "", before: str 
 
 
 def test_every_address_is_walked():
-    assert set(addresses()) - OPEN == set(ADDRESSES)
+    assert set(addresses()) - OPEN - SAME_FOR_ALL == set(ADDRESSES)
 
 
 @pytest.fixture
@@ -112,6 +113,14 @@ def arguments_for(names, order, clinician) -> dict:
         "name": "left-shell.stl",
     }
     return {name: there[name] for name in names}
+
+
+@pytest.mark.parametrize("name", sorted(SAME_FOR_ALL))
+def test_what_makes_the_page_an_app_is_the_same_for_everybody(name, people, client_for):
+    answers = [client_for(member).get(reverse(name)) for member in people.values()]
+
+    assert {answer.status_code for answer in answers} == {200}
+    assert len({answer.content for answer in answers}) == 1
 
 
 @pytest.mark.parametrize("name", sorted(ADDRESSES))

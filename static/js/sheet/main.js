@@ -1,5 +1,6 @@
 /* The phone's one page: opens the store, shows the view that the address names, sends what waits. */
 
+import { register, takeNewer } from "../offline/app.js";
 import { keepFlushing } from "../offline/outbox.js";
 import { askToStay } from "../offline/store.js";
 import { firstOpen } from "./answers.js";
@@ -100,6 +101,8 @@ async function begin() {
   await show();
   keepFlushing(askServer);
   askToStay();
+  await register();
+  if (root.dataset.view === "visits") takeNewer();
 }
 
 begin();

@@ -1,6 +1,7 @@
 /* Visits: what needs attention, what is on this phone, what is planned. */
 
 import { reckon } from "../book/reckon.js";
+import { onApp, takeNewer } from "../offline/app.js";
 import { flush, onOutbox, signal as outbox, tryAgain } from "../offline/outbox.js";
 import { sealsOf } from "../offline/seal.js";
 import { keep, readAll } from "../offline/store.js";
@@ -9,6 +10,7 @@ import { closeDraft, draftsOf, newDraft } from "./drafts.js";
 import { drawn, el, fill, line } from "./elements.js";
 import { askServer, phone } from "./phone_data.js";
 import { rowPicture } from "./pictures.js";
+import { newerVersion, readiness, standingOfPhone } from "./readiness.js";
 import { reckoned } from "./reckoned.js";
 import { aboutWords, learnReplies, questionsOf } from "./replies.js";
 import { doneParts } from "./ruler.js";
@@ -94,10 +96,11 @@ export class VisitsView {
   /* `notice`, if any, is said above the lists. */
   constructor({ root, go, signal, notice = null }) {
     Object.assign(this, { root, go, signal, notice });
-    signal.addEventListener(
-      "abort",
-      onOutbox(() => this.show()),
-    );
+    for (const on of [onOutbox, onApp])
+      signal.addEventListener(
+        "abort",
+        on(() => this.show()),
+      );
     this.top = el("header", { class: "visits-head" });
     this.lists = el("div", { class: "lists" });
     this.heading = el("h1", { tabindex: "-1" }, say("visits"));
@@ -114,6 +117,7 @@ export class VisitsView {
     Object.assign(root.dataset, { view: "visits", field: "" });
     document.title = say("visits");
     closeDraft()
+      .then(takeNewer)
       .then(() => this.show())
       .then(() => this.heading.focus({ preventScroll: true }));
     askServer()
@@ -134,6 +138,8 @@ export class VisitsView {
     const member = phone.member?.id;
     await learnReplies();
     const [drafts, planned] = member ? await Promise.all([draftsOf(member), readAll("visit/")]) : [[], []];
+    const ready = readiness(await standingOfPhone(() => this.show()), this.lists.querySelector(".ready"));
+    const isMissing = ready.dataset.words === "ready_not";
     const visits = new Map(planned.map((visit) => [visit.id, visit]));
     const withStates = await Promise.all(
       drafts.map(async (draft) => ({
@@ -149,6 +155,8 @@ export class VisitsView {
     fill(
       this.lists,
       this.notice && el("p", { class: "notice", role: "status" }, this.notice),
+      newerVersion(),
+      isMissing && ready,
       this.group("waiting_for_reply", this.questionRows()),
       this.group("pick_one", this.contestedRows()),
       this.group(
@@ -164,6 +172,7 @@ export class VisitsView {
       ),
       this.group("elsewhere", this.elsewhereRows(drafts)),
       member && !rows.length && !phone.visits.length && el("p", { class: "nothing-yet" }, say("nothing_yet")),
+      !isMissing && ready,
       el("p", { class: "caution" }, say("caution")),
       member && !phone.signed_out && this.signOut(rows.filter(({ state, seal }) => state === "draft" || seal).length),
     );

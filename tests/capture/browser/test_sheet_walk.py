@@ -330,3 +330,18 @@ def test_where_a_strap_lies_is_told_once_its_workshop_is_chosen(phone):
     # 108 mm, 10 clear and half a strap of 25: 130.5 mm at this workshop; another's straps are narrower
     assert "131 mm" in phone(walk)
     assert "strap" not in phone(before).lower()
+
+
+def test_over_plain_http_the_page_says_that_nothing_can_be_kept(phone):
+    """A name of a local network is no secure context (W3C, Secure Contexts): no hashing, no worker."""
+
+    def walk(one):
+        one.page.goto("http://phone.invalid/visits/")
+        return one.page.inner_text("[role=alert]"), one.page.evaluate(
+            "[isSecureContext, typeof crypto.subtle]"
+        )
+
+    said, context = phone(walk)
+
+    assert "secure connection (https)" in said
+    assert context == [False, "undefined"]

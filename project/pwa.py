@@ -1,0 +1,59 @@
+"""The phone's app around its page: what it keeps for when there is no signal, its worker, its manifest."""
+
+import json
+from pathlib import Path
+
+import rjsmin
+from django.conf import settings
+from django.templatetags.static import static
+from django.urls import reverse
+from django.utils.translation import gettext as _
+
+from project import build
+
+# What the phone's page needs besides itself, below the build's folder. An install that misses one fails.
+FILES = (
+    "css/tokens.css",
+    "css/base.css",
+    "css/figure.css",
+    "css/sheet.css",
+    f"js/sheet/{build.BUNDLE}",
+    "js/sheet/shrink_worker.js",
+    "book.json",
+    "icon.svg",
+)
+ICONS = (
+    {"src": "icons/192.png", "sizes": "192x192", "type": "image/png"},
+    {"src": "icons/512.png", "sizes": "512x512", "type": "image/png"},
+    {"src": "icons/maskable-512.png", "sizes": "512x512", "type": "image/png", "purpose": "maskable"},
+)
+
+
+def worker_script() -> str:
+    """The service worker with this build's addresses before it; another build is another script."""
+    told = {
+        "id": build.build_id(),
+        "folder": build.static_prefix(),
+        "sheet": reverse("capture:visits"),
+        "offline": reverse("offline"),
+        "files": [static(name) for name in FILES],
+    }
+    source = Path(settings.ROOT / "static" / "js" / "offline" / "worker.js").read_text(encoding="utf-8")
+    return f"const BUILD = {json.dumps(told)};\n{rjsmin.jsmin(source)}"
+
+
+def manifest() -> dict:
+    """The web app manifest (W3C Web Application Manifest), in the language that is active."""
+    visits = reverse("capture:visits")
+    return {
+        "id": visits,
+        "name": "Shankline",
+        "short_name": "Shankline",
+        "description": _("Measures for a shank shell, at the person's home, with no signal too."),
+        "start_url": visits,
+        "scope": "/",
+        "display": "standalone",
+        "background_color": "#f3f5f1",
+        "theme_color": "#f3f5f1",
+        "icons": [{**icon, "src": static(icon["src"])} for icon in ICONS],
+    }

@@ -1,0 +1,75 @@
+/* The app on this phone: its worker, a newer version that waits to take over, the way to the home screen. */
+
+const listeners = new Set();
+const { serviceWorker } = navigator;
+let registration = null;
+let state = "soon";
+let replaced = false;
+let installing = null;
+
+/* Calls back when something of this has changed. Gives the function that ends it. */
+export function onApp(listener) {
+  listeners.add(listener);
+  return () => listeners.delete(listener);
+}
+
+function tell() {
+  for (const listener of listeners) listener();
+}
+
+/* Whether the page of this build opens with no signal: "yes", "soon" while it is being put here, "no". */
+export async function pageKept(build) {
+  const page = await globalThis.caches?.match(location.pathname, { cacheName: `build ${build}`, ignoreVary: true });
+  return page && serviceWorker?.controller ? "yes" : state;
+}
+
+/* Whether a newer version is here whole and waits until no visit is in hand in any tab. */
+export function newerWaits() {
+  return replaced || Boolean(registration?.waiting && registration.active);
+}
+
+/* Lets a newer version take over. The worker sees to it that no tab has a visit in hand; the page is then loaded anew. */
+export function takeNewer() {
+  if (replaced) location.reload();
+  registration?.waiting?.postMessage("take over");
+}
+
+/* Where a browser offers to put the app on the home screen: asks the person. Null where it doesn't. */
+export function installer() {
+  return installing && (() => installing.prompt());
+}
+
+function follow(worker) {
+  worker?.addEventListener("statechange", () => {
+    if (worker.state === "redundant" && !registration.active) state = "no";
+    tell();
+  });
+}
+
+/* Registers the worker, and looks for a newer one whenever the page comes back into view. */
+export async function register() {
+  const isFirst = !serviceWorker?.controller;
+  serviceWorker?.addEventListener("controllerchange", () => {
+    replaced ||= !isFirst;
+    tell();
+  });
+  try {
+    registration = await serviceWorker.register("/worker.js", { updateViaCache: "none" });
+    follow(registration.installing);
+    registration.addEventListener("updatefound", () => follow(registration.installing));
+    document.addEventListener("visibilitychange", () => document.hidden || registration.update().catch(() => {}));
+  } catch {
+    state = "no"; // no worker in this browser, or no signal yet: asked for again with the next load
+  }
+  tell();
+}
+
+addEventListener("beforeinstallprompt", (event) => {
+  event.preventDefault();
+  installing = event;
+  tell();
+});
+addEventListener("appinstalled", () => {
+  installing = null;
+  tell();
+});
