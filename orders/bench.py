@@ -26,7 +26,7 @@ SOON = "soon"
 # What the bench calls a state, where that isn't the state's own word.
 GROUP_NAMES = {Order.State.SENT: noop("New"), Order.State.QUERIED: noop("Waits for a clinic")}
 # Where nothing is left to do: only a search finds these.
-DONE = {Order.State.CANCELLED.value}
+DONE = {Order.State.SHIPPED.value, Order.State.CANCELLED.value}
 OPEN = [state for state in Order.State.values if state not in DONE]
 
 

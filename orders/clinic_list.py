@@ -18,6 +18,8 @@ from project.models import Member
 GROUP_ROWS = 50
 State = Order.State
 OPEN = (State.SENT, State.QUERIED)
+# What the clinic need do nothing about, by the state's own word.
+AFTER_SENT = ("confirmed", "in_making", "made", "shipped", "cancelled")
 
 # In the order in which they want somebody's hand: what each group is called, and which orders stand in it.
 GROUPS = {
@@ -26,6 +28,9 @@ GROUPS = {
     "not-opened": (noop("Sent, not opened yet"), Q(contested=False, state=State.SENT, opened=False)),
     "opened": (noop("With the workshop"), Q(contested=False, state=State.SENT, opened=True)),
     "confirmed": (noop("Confirmed"), Q(state=State.CONFIRMED)),
+    "in_making": (noop("In making"), Q(state=State.IN_MAKING)),
+    "made": (noop("Made"), Q(state=State.MADE)),
+    "shipped": (noop("Shipped"), Q(state=State.SHIPPED)),
     "cancelled": (noop("Cancelled"), Q(state=State.CANCELLED)),
 }
 
@@ -90,8 +95,7 @@ def counts_of(orders: QuerySet[Order]) -> dict[str, int]:
         "reply": by_state.get((State.QUERIED, False), 0),
         "not-opened": sent - opened,
         "opened": opened,
-        "confirmed": in_state(by_state, State.CONFIRMED),
-        "cancelled": in_state(by_state, State.CANCELLED),
+        **{state: in_state(by_state, state) for state in AFTER_SENT},
     }
 
 
@@ -102,11 +106,7 @@ def in_state(by_state: dict[tuple[str, bool], int], wanted: str) -> int:
 
 def rows_of(orders: QuerySet[Order], key: str) -> list[Order]:
     """The first rows of a group: what has waited longest first, what is done newest first."""
-    first = {
-        "reply": F("asked_at").asc(),
-        "confirmed": F("moved_at").desc(),
-        "cancelled": F("moved_at").desc(),
-    }
+    first = {"reply": F("asked_at").asc(), **dict.fromkeys(AFTER_SENT, F("moved_at").desc())}
     rows = orders.filter(GROUPS[key][1]).order_by(first.get(key, F("moved_at").asc()), "id")
     return list(rows[:GROUP_ROWS])
 

@@ -21,6 +21,9 @@ SUBJECTS = {
     "withdraw": gettext_lazy("Order {reference}: the question was withdrawn"),
     "pick": gettext_lazy("Order {reference}: the clinic has picked a version"),
     "confirm": gettext_lazy("Order {reference} is confirmed"),
+    "start": gettext_lazy("Order {reference} is in making and can't be cancelled any more"),
+    "make": gettext_lazy("Order {reference} is made"),
+    "ship": gettext_lazy("Order {reference} is on its way"),
     "cancel": gettext_lazy("Order {reference} is cancelled"),
 }
 TRIES = 8

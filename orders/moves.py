@@ -5,18 +5,31 @@ nothing was updated, somebody was faster: `Changed` says what the order is now, 
 """
 
 from collections.abc import Iterable
+from datetime import date
 
 from django.db import transaction
 from django.utils import timezone
 
 from capture.models import Seal
 from orders.mail import tell
-from orders.models import Catalogue, Order, Query, Reply, Revision, Rival
+from orders.models import (
+    Catalogue,
+    Inspection,
+    Order,
+    Query,
+    Reply,
+    Revision,
+    Rival,
+    Shipment,
+    StageDone,
+)
 from orders.models.event import record
+from orders.promise import earliest_promise
 from project.models import Member
 
 State = Order.State
 CLINIC, WORKSHOP = "clinic", "workshop"
+REMADE = Inspection.Outcome.REMADE
 
 # (state before, move): (who moves, state after)
 MOVES = {
@@ -33,6 +46,11 @@ MOVES = {
     (State.SENT, "cancel"): (CLINIC, State.CANCELLED),
     (State.QUERIED, "cancel"): (CLINIC, State.CANCELLED),
     (State.CONFIRMED, "cancel"): (CLINIC, State.CANCELLED),
+    (State.CONFIRMED, "start"): (WORKSHOP, State.IN_MAKING),
+    (State.IN_MAKING, "stage"): (WORKSHOP, State.IN_MAKING),
+    (State.IN_MAKING, "inspect"): (WORKSHOP, State.IN_MAKING),
+    (State.IN_MAKING, "make"): (WORKSHOP, State.MADE),
+    (State.MADE, "ship"): (WORKSHOP, State.SHIPPED),
 }
 
 
@@ -46,6 +64,14 @@ class Changed(Exception):
 
 class NotYours(Exception):
     """This member's organisation may not make this move."""
+
+
+class TooEarly(Exception):
+    """The promised day lies before the first that the catalogue's lead time allows: `earliest`."""
+
+    def __init__(self, earliest: date) -> None:
+        super().__init__(f"not before {earliest}")
+        self.earliest = earliest
 
 
 def states_before(move: str) -> list[str]:
@@ -66,7 +92,7 @@ def send(order: Order, revision: Revision, member: Member) -> None:
     if side != member.organisation.kind:
         raise NotYours("send")
     order.moved_at = timezone.now()
-    order.revision_number = revision.number
+    order.revision_number, order.reasons = revision.number, reasons_in(revision)
     order.save(force_insert=True)
     revision.save(force_insert=True)
     tell(order, "send", WORKSHOP)
@@ -90,7 +116,7 @@ def correct(
     answered = {query.id for query, _text in replies}
     left_open = [query for query in open_queries(order) if query.id not in answered]
     move = "reply" if replies and order.state == State.QUERIED and not left_open else "correct"
-    advance(order, move, member, revision_number=revision.number, **wanted)
+    advance(order, move, member, revision_number=revision.number, reasons=reasons_in(revision), **wanted)
     revision.save(force_insert=True)
     for query, text in replies:
         Reply.objects.create(query=query, revision=revision, text=text, by=member)
@@ -148,7 +174,8 @@ def pick(order: Order, member: Member, revision: Revision | None = None) -> None
     Raises Changed.
     """
     number = revision.number if revision else order.revision_number
-    advance(order, "pick", member, contested=False, revision_number=number)
+    reasons = reasons_in(revision) if revision else order.reasons
+    advance(order, "pick", member, contested=False, revision_number=number, reasons=reasons)
     if revision:
         revision.save(force_insert=True)
     order.rivals.filter(settled_at=None).update(settled_at=timezone.now())
@@ -157,14 +184,79 @@ def pick(order: Order, member: Member, revision: Revision | None = None) -> None
 
 
 @transaction.atomic
-def confirm(order: Order, seal_sha256: str, member: Member) -> None:
-    """The workshop confirms the very revision it has read, named by its seal's hash. Raises Changed."""
+def confirm(order: Order, seal_sha256: str, member: Member, promised_for: date | None = None) -> None:
+    """The workshop confirms the very revision it has read, named by its seal's hash, and promises a day.
+
+    The day is when the shell leaves the workshop; without one it is the first that the catalogue's lead time allows.
+    Raises Changed, TooEarly.
+    """
     revision = Revision.objects.filter(order=order, seal__sha256=seal_sha256).first()
     if revision is None or revision.number != order.revision_number or order.contested:
         raise Changed(Order.objects.get(id=order.id))
-    advance(order, "confirm", member)
+    earliest = earliest_promise(revision.catalogue.content, timezone.localdate())
+    if may_move(order, "confirm", member) and promised_for and promised_for < earliest:
+        raise TooEarly(earliest)
+    advance(order, "confirm", member, promised_for=promised_for or earliest)
     tell(order, "confirm", CLINIC)
-    record(order.id, "confirm", member, revision=revision.number, seal=seal_sha256)
+    record(
+        order.id,
+        "confirm",
+        member,
+        revision=revision.number,
+        seal=seal_sha256,
+        promised_for=order.promised_for.isoformat(),
+    )
+
+
+@transaction.atomic
+def start(order: Order, member: Member) -> None:
+    """The workshop begins to make; from now on nothing can be cancelled. Raises Changed."""
+    advance(order, "start", member)
+    tell(order, "start", CLINIC)
+    record(order.id, "start", member, revision=order.revision_number)
+
+
+@transaction.atomic
+def mark_stage(order: Order, member: Member, side: str, stage: str, done: bool) -> None:
+    """Writes down that a stage of one shell is done, or that it isn't after all; twice is once. Raises Changed."""
+    advance(order, "stage", member)
+    found = {"order": order, "side": side, "stage": stage, "attempt": attempt_of(order, side)}
+    if done:
+        _made, changed = StageDone.objects.get_or_create(**found, defaults={"by": member})
+    else:
+        changed = StageDone.objects.filter(**found).delete()[0]
+    if changed:
+        record(order.id, "stage" if done else "stage undone", member, side=side, stage=stage)
+
+
+@transaction.atomic
+def inspect(order: Order, member: Member, inspection: Inspection) -> None:
+    """What was made of one shell is written down. With every shell good, the order is made. Raises Changed."""
+    advance(order, "inspect", member)
+    if inspection.attempt != attempt_of(order, inspection.side) or inspection.side in inspected_sides(order):
+        raise Changed(Order.objects.get(id=order.id))
+    inspection.order, inspection.by = order, member
+    inspection.save(force_insert=True)
+    said = {"side": inspection.side, "inspection": str(inspection.id)}
+    record(order.id, "remake" if inspection.outcome == REMADE else "inspect", member, **said)
+    if inspected_sides(order) == {entry["side"] for entry in order.current.entries}:
+        make(order, member)
+
+
+def make(order: Order, member: Member) -> None:
+    """The order is made: every shell has been measured and is good. Part of `inspect`'s transaction."""
+    advance(order, "make", member)
+    tell(order, "make", CLINIC)
+    record(order.id, "make", member, revision=order.revision_number)
+
+
+@transaction.atomic
+def ship(order: Order, member: Member, carrier: str, number: str) -> None:
+    """The order leaves the workshop. Raises Changed."""
+    advance(order, "ship", member)
+    Shipment.objects.create(order=order, carrier=carrier, number=number, by=member)
+    tell(order, "ship", CLINIC)
+    record(order.id, "ship", member, revision=order.revision_number)
 
 
 @transaction.atomic
@@ -196,6 +288,21 @@ def advance(order: Order, move: str, member: Member, **changes: object) -> None:
 def open_queries(order: Order) -> list[Query]:
     """The order's queries that wait for the clinic, oldest first."""
     return list(order.queries.filter(withdrawn_at=None, reply=None))
+
+
+def attempt_of(order: Order, side: str) -> int:
+    """Which shell of this side is being made: the first, or one more for each that has to be made again."""
+    return 1 + order.inspections.filter(side=side, outcome=REMADE).count()
+
+
+def inspected_sides(order: Order) -> set[str]:
+    """The sides whose shell was measured and is good."""
+    return set(order.inspections.exclude(outcome=REMADE).values_list("side", flat=True))
+
+
+def reasons_in(revision: Revision) -> int:
+    """How many flags of a revision ask for a reason."""
+    return sum(flag["level"] == "explain" for result in revision.results for flag in result["flags"])
 
 
 def new_revision(order: Order, number: int, seal: Seal, catalogue: Catalogue, reckoned: dict) -> Revision:

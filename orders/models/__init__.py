@@ -5,6 +5,7 @@ from orders.models.document import Document
 from orders.models.event import Event, EventHead, Look
 from orders.models.handout import Handout
 from orders.models.mail import Mail
+from orders.models.making import Inspection, Shipment, StageDone
 from orders.models.order import Order, Revision
 from orders.models.photo_use import PhotoUse
 from orders.models.query import Query, Reply, Rival
@@ -15,6 +16,7 @@ __all__ = [
     "Event",
     "EventHead",
     "Handout",
+    "Inspection",
     "Look",
     "Mail",
     "Order",
@@ -23,4 +25,6 @@ __all__ = [
     "Reply",
     "Revision",
     "Rival",
+    "Shipment",
+    "StageDone",
 ]

@@ -15,6 +15,9 @@ class Order(models.Model):
         SENT = "sent", _("sent")
         QUERIED = "queried", _("queried")
         CONFIRMED = "confirmed", _("confirmed")
+        IN_MAKING = "in_making", _("in making")
+        MADE = "made", _("made")
+        SHIPPED = "shipped", _("shipped")
         CANCELLED = "cancelled", _("cancelled")
 
     id = models.UUIDField(primary_key=True, help_text="made by the phone")
@@ -29,6 +32,12 @@ class Order(models.Model):
     )
     need_by = models.DateField(null=True, blank=True)
     deliver_to = models.CharField(max_length=200, blank=True)
+    promised_for = models.DateField(
+        null=True, blank=True, help_text="the day it leaves the workshop, given when it was confirmed"
+    )
+    reasons = models.PositiveSmallIntegerField(
+        default=0, help_text="explain flags of the current revision, kept here so that the bench can filter"
+    )
     created_at = models.DateTimeField(auto_now_add=True)
     moved_at = models.DateTimeField(help_text="when the last move was")
 
@@ -36,6 +45,11 @@ class Order(models.Model):
         indexes = [
             models.Index(fields=["workshop", "state", "need_by", "id"], name="order_on_bench"),
             models.Index(fields=["clinic", "state"], name="order_of_clinic"),
+            models.Index(
+                fields=["workshop", "state", "need_by", "id"],
+                condition=models.Q(reasons__gt=0),
+                name="order_with_reason",
+            ),
         ]
 
     def __str__(self) -> str:

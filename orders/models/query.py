@@ -18,6 +18,11 @@ class Query(models.Model):
     side = models.CharField(max_length=5, help_text="left or right: which shell it is about")
     field = models.CharField(max_length=60, help_text="the entry's key, or photo:<sha256>")
     text = models.CharField(_("question"), max_length=500)
+    proposed = models.CharField(
+        max_length=64,
+        blank=True,
+        help_text="the value that the workshop proposes for the field; empty for none",
+    )
     asked_by = models.ForeignKey(Member, on_delete=models.SET_NULL, null=True, related_name="+")
     asked_at = models.DateTimeField(auto_now_add=True)
     withdrawn_at = models.DateTimeField(null=True, blank=True)

@@ -13,9 +13,10 @@ from orders.clinic_page import links_of, may_have_handout, open_link, versions
 from orders.documents.offered import offered
 from orders.intake import Kept, picked_revision
 from orders.lookups import happened_to, revisions_of
-from orders.models import Order, Revision
+from orders.models import Order, Revision, Shipment
 from orders.models.event import note_look
 from orders.order_page import changes_between, confirmation, history_lines, revision_before, shells_shown
+from orders.promise import late_words
 from orders.talk import talk
 from orders.when import due_words
 from project.access import CLINIC, for_members
@@ -56,6 +57,8 @@ def order_context(found: Order, member: Member, asked: str = "") -> dict:
         "documents": offered(found, read, member),
         "may_pick": moves.may_move(found, "pick", member),
         "may_cancel": moves.may_move(found, "cancel", member),
+        "shipment": Shipment.objects.filter(order=found).first(),
+        "late": late_words(found.promised_for, found.need_by),
         "may_hand_out": may_have_handout(found),
         "links": links,
         "link": open_link(links),

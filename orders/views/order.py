@@ -1,8 +1,12 @@
 """One order, and its confirmation."""
 
-from django.http import Http404, HttpRequest, HttpResponse
+from datetime import date
+
+from django.http import Http404, HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import redirect, render
 from django.utils import timezone
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
 from orders import moves
@@ -12,6 +16,7 @@ from orders.clinic_page import versions
 from orders.documents.offered import offered
 from orders.documents.store import make_all
 from orders.lookups import happened_to, revisions_of
+from orders.making_forms import ConfirmForm
 from orders.models import Order, Revision
 from orders.models.event import note_look
 from orders.order_page import (
@@ -24,6 +29,7 @@ from orders.order_page import (
     waits_because,
 )
 from orders.photos import photos_of
+from orders.promise import earliest_promise, late_words, lead_time_words
 from orders.talk import talk
 from orders.when import due_words
 from project.access import WORKSHOP, for_members
@@ -70,8 +76,16 @@ def order_context(member: Member, found: Order, revisions: list[Revision], read:
         "documents": offered(found, read, member),
         "may_confirm": may_be_confirmed(found, read, member),
         "waits": waits_because(found),
+        "confirm_form": confirm_form(read),
+        "lead_time": lead_time_words(read.catalogue.content),
+        "late": late_words(found.promised_for, found.need_by),
         "due": due_words(found.need_by, timezone.localdate()) if found.need_by else "",
     }
+
+
+def confirm_form(read: Revision, data: QueryDict | None = None) -> ConfirmForm:
+    """The promised day, at first the earliest there can be."""
+    return ConfirmForm(data, earliest=earliest_promise(read.catalogue.content, timezone.localdate()))
 
 
 @require_POST
@@ -80,12 +94,29 @@ def confirm(request: HttpRequest, order_id) -> HttpResponse:
     """Confirms the very revision that was read, named by its seal; otherwise nothing happens, and it is said why."""
     found = order_to_make(request.member, order_id)
     seal_sha256 = request.POST.get("seal", "")
+    revisions = revisions_of(found)
+    read = next((revision for revision in revisions if revision.seal.sha256 == seal_sha256), None)
+    if read is None or not may_be_confirmed(found, read, request.member):
+        return render(request, "orders/changed.html", changed_context(found, seal_sha256), status=409)
+    form = confirm_form(read, request.POST)
     try:
-        moves.confirm(found, seal_sha256, request.member)
+        if form.is_valid():
+            moves.confirm(found, seal_sha256, request.member, form.cleaned_data["promised_for"])
+            make_all(found)
+            return redirect("orders:order", order_id=found.id)
     except moves.Changed as changed:
         return render(request, "orders/changed.html", changed_context(changed.order, seal_sha256), status=409)
-    make_all(found)
-    return redirect("orders:order", order_id=found.id)
+    except moves.TooEarly as early:
+        form.add_error("promised_for", too_early_words(read.catalogue.content, early.earliest))
+    context = order_context(request.member, found, revisions, read)
+    return render(request, "orders/order.html", {**context, "confirm_form": form}, status=422)
+
+
+def too_early_words(catalogue: dict, earliest: date) -> str:
+    """Why a day can't be promised."""
+    return _("Your catalogue's lead time is {days}: the first day that can be promised is {day}.").format(
+        days=lead_time_words(catalogue), day=date_format(earliest, "D j M")
+    )
 
 
 def changed_context(now: Order, seal_sha256: str) -> dict:

@@ -107,6 +107,8 @@ def test_filter_counts_every_state_and_what_is_due_soon(made, fabricator):
         "New": (3, True),
         "Waits for a clinic": (0, False),
         "Confirmed": (1, False),
+        "In making": (0, False),
+        "Made": (0, False),
         "Due in 7 days": (2, False),
     }
 

@@ -1,9 +1,12 @@
+from datetime import timedelta
+
 import pytest
 from django.db import transaction
+from django.utils import timezone
 
 from capture import sync
 from orders import intake, moves
-from orders.models import Event, Mail, Order, Revision
+from orders.models import Event, Inspection, Mail, Order, Revision
 from tests import factories
 
 State = Order.State
@@ -30,7 +33,12 @@ def test_confirm_names_the_revision_by_its_seal(order, fabricator):
 
     assert Order.objects.get(id=order.id).state == State.CONFIRMED
     event = Event.objects.get(order_id=order.id, what="confirm")
-    assert event.detail == {"revision": 1, "seal": order.current.seal.sha256}
+    promised_for = Order.objects.get(id=order.id).promised_for.isoformat()
+    assert event.detail == {
+        "revision": 1,
+        "seal": order.current.seal.sha256,
+        "promised_for": promised_for,
+    }
     assert event.member_id == fabricator.id
 
 
@@ -292,6 +300,128 @@ def test_every_move_is_an_event_with_who_and_what(order, clinician, fabricator):
         ("withdraw", fabricator.id),
         ("cancel", clinician.id),
     ]
+
+
+def in_making(order, fabricator):
+    moves.confirm(order, order.current.seal.sha256, fabricator)
+    moves.start(order, fabricator)
+
+
+def inspection(side="left", outcome="passed", attempt=1, **changes):
+    return Inspection(side=side, attempt=attempt, typed={}, lines=[], outcome=outcome, **changes)
+
+
+def test_an_order_is_made_once_every_shell_was_measured_and_is_good(clinician, fabricator):
+    both = factories.entry(side="left"), factories.entry(side="right", girth=["15", "15"])
+    order = factories.order(clinician, fabricator.organisation, *both)
+    in_making(order, fabricator)
+
+    moves.inspect(order, fabricator, inspection("left"))
+    assert order.state == State.IN_MAKING
+    moves.inspect(
+        order, fabricator, inspection("right", "accepted", reason="The clinic agreed by telephone.")
+    )
+
+    assert Order.objects.get(id=order.id).state == State.MADE
+    assert Mail.objects.filter(order=order, what="make").count() == 1
+
+
+def test_a_shell_that_is_made_again_is_measured_again(order, fabricator):
+    in_making(order, fabricator)
+    moves.mark_stage(order, fabricator, "left", "formed", done=True)
+
+    moves.inspect(order, fabricator, inspection(outcome="remade", reason="Too short."))
+    assert order.state == State.IN_MAKING
+    assert moves.attempt_of(order, "left") == 2
+    moves.mark_stage(order, fabricator, "left", "formed", done=True)
+    moves.inspect(order, fabricator, inspection(attempt=2))
+
+    assert order.state == State.MADE
+    assert list(order.stages.values_list("attempt", "stage")) == [(1, "formed"), (2, "formed")]
+
+
+@pytest.mark.parametrize("attempt", [0, 2])
+def test_an_inspection_of_another_attempt_is_refused(order, fabricator, attempt):
+    in_making(order, fabricator)
+
+    with pytest.raises(moves.Changed):
+        moves.inspect(order, fabricator, inspection(attempt=attempt))
+
+    assert not order.inspections.exists()
+    assert not Event.objects.filter(order_id=order.id, what="inspect").exists()
+
+
+def test_a_shell_that_is_good_is_not_measured_twice(clinician, fabricator):
+    both = factories.entry(side="left"), factories.entry(side="right", girth=["15", "15"])
+    order = factories.order(clinician, fabricator.organisation, *both)
+    in_making(order, fabricator)
+    moves.inspect(order, fabricator, inspection("left"))
+
+    with pytest.raises(moves.Changed):
+        moves.inspect(order, fabricator, inspection("left"))
+
+    assert order.inspections.count() == 1
+
+
+def test_a_stage_marked_twice_is_done_once_and_can_be_taken_back(order, fabricator):
+    in_making(order, fabricator)
+
+    for done in (True, True, False, False):
+        moves.mark_stage(order, fabricator, "left", "trimmed", done)
+
+    whats = Event.objects.filter(order_id=order.id, what__startswith="stage").order_by("id")
+    assert [event.what for event in whats] == ["stage", "stage undone"]
+    assert not order.stages.exists()
+
+
+def test_what_is_in_making_can_not_be_cancelled(order, clinician, fabricator):
+    in_making(order, fabricator)
+
+    with pytest.raises(moves.Changed):
+        moves.cancel(order, clinician)
+
+    assert Order.objects.get(id=order.id).state == State.IN_MAKING
+
+
+def test_shipping_keeps_carrier_and_number_and_tells_the_clinic(order, clinician, fabricator):
+    in_making(order, fabricator)
+    moves.inspect(order, fabricator, inspection())
+
+    moves.ship(order, fabricator, "Valley Parcels", "VP 1207")
+
+    order.refresh_from_db()
+    assert (order.state, order.shipment.carrier, order.shipment.number) == (
+        State.SHIPPED,
+        "Valley Parcels",
+        "VP 1207",
+    )
+    assert list(Mail.objects.filter(order=order, what="ship").values_list("to_id", flat=True)) == [
+        clinician.id
+    ]
+
+
+@pytest.mark.parametrize("days", [-1, 0, 9])
+def test_a_day_before_the_lead_time_is_over_can_not_be_promised(order, fabricator, days):
+    day = timezone.localdate() + timedelta(days=days)
+
+    with pytest.raises(moves.TooEarly) as early:
+        moves.confirm(order, order.current.seal.sha256, fabricator, day)
+
+    assert early.value.earliest == timezone.localdate() + timedelta(days=10)
+    assert Order.objects.get(id=order.id).state == State.SENT
+
+
+def test_reasons_of_the_current_revision_stand_in_the_order(order, clinician):
+    assert order.reasons == 0
+
+    factories.correction(
+        order,
+        clinician,
+        factories.entry(taken="seated", answers={"taken.not_standing": "Can't stand yet."}),
+    )
+
+    order.refresh_from_db()
+    assert order.reasons == 1
 
 
 def test_a_revision_is_numbered_by_the_server_and_frozen(order, clinician):

@@ -3,7 +3,13 @@ import pytest
 from orders import bench_lines, moves, order_page
 from tests import factories
 
-EVENTS = {move for _state, move in moves.MOVES} | {"contest", "handout made", "handout withdrawn"}
+EVENTS = {move for _state, move in moves.MOVES} | {
+    "contest",
+    "stage undone",
+    "remake",
+    "handout made",
+    "handout withdrawn",
+}
 
 
 def test_every_event_has_words_on_the_bench_and_on_the_order():

@@ -1,5 +1,8 @@
+from datetime import timedelta
+
 import pytest
 from django.urls import reverse
+from django.utils import timezone
 
 from capture import sync
 from orders import moves
@@ -18,8 +21,10 @@ def url_of(order):
     return reverse("orders:confirm", args=[order.id])
 
 
-def seal_of(order):
-    return {"seal": order.current.seal.sha256}
+def seal_of(order, days=30):
+    """What the page's form holds: the seal, and a promise as many days off."""
+    promised_for = timezone.localdate() + timedelta(days=days)
+    return {"seal": order.current.seal.sha256, "promised_for": promised_for.isoformat()}
 
 
 def confirmations(order):
@@ -163,3 +168,55 @@ def test_order_in_two_versions_is_not_confirmed(client_for, fabricator, clinicia
     assert answer.status_code == 409
     assert "must pick one" in answer.content.decode()
     assert confirmations(order) == 0
+
+
+LEAD_TIME = 10  # days, as the tests' catalogue says
+
+
+def test_first_day_of_the_lead_time_is_offered_and_may_be_promised(client_for, fabricator, order):
+    client = client_for(fabricator)
+    first = (timezone.localdate() + timedelta(days=LEAD_TIME)).isoformat()
+    page = client.get(reverse("orders:order", args=[order.id])).content.decode()
+    assert f'value="{first}"' in page
+    assert "Lead time 10 days." in page
+
+    client.post(url_of(order), seal_of(order, LEAD_TIME))
+
+    order.refresh_from_db()
+    assert (order.state, order.promised_for.isoformat()) == ("confirmed", first)
+    assert Event.objects.get(order_id=order.id, what="confirm").detail["promised_for"] == first
+
+
+@pytest.mark.parametrize(
+    ("typed", "says"),
+    [
+        ("", "Say on which day it leaves you."),
+        ("soon", "This is no day."),
+        ("2026-02-30", "This is no day."),
+        (LEAD_TIME - 1, "Your catalogue&#x27;s lead time is 10 days: the first day that can be promised is"),
+        (-400, "the first day that can be promised is"),
+    ],
+)
+def test_a_day_that_cannot_be_promised_is_an_error_at_the_field(client_for, fabricator, order, typed, says):
+    day = timezone.localdate() + timedelta(days=typed) if isinstance(typed, int) else typed
+
+    answer = client_for(fabricator).post(url_of(order), {**seal_of(order), "promised_for": str(day)})
+
+    page = answer.content.decode()
+    assert answer.status_code == 422
+    assert says in page
+    assert 'aria-invalid="true"' in page
+    assert f'value="{day}"' in page or not typed
+    assert confirmations(order) == 0
+    order.refresh_from_db()
+    assert (order.state, order.promised_for) == ("sent", None)
+
+
+def test_a_promise_after_the_day_it_is_needed_is_told_to_both_sides(client_for, clinician, fabricator):
+    need_by = timezone.localdate() + timedelta(days=12)
+    order = factories.order(clinician, fabricator.organisation, need_by=need_by.isoformat())
+    client_for(fabricator).post(url_of(order), seal_of(order, 15))
+
+    for member, name in ((fabricator, "orders:order"), (clinician, "orders:clinic-order")):
+        page = client_for(member).get(reverse(name, args=[order.id])).content.decode()
+        assert "3 days after it is needed" in page
