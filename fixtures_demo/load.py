@@ -13,7 +13,10 @@ from capture.seal import sha256_of
 from fixtures_demo import world
 from fixtures_demo.pictures import photo
 from orders import handout, moves
-from orders.models import Catalogue, Order
+from orders.changes import Shell, shells_of
+from orders.inspection import limits_of
+from orders.making_forms import InspectionForm
+from orders.models import Catalogue, Inspection, Order, StageDone
 from orders.rulebook.book import load_book
 from project.models import Member, Organisation, User
 
@@ -159,8 +162,39 @@ def settle(member: Member, wanted: world.DemoOrder, order: Order) -> None:
         moves.confirm(order, order.current.seal.sha256, maker_of(wanted))
     if wanted.handout:
         handout.make(order, member)
+    if wanted.stages:
+        make(wanted, order)
     if wanted.cancelled:
         moves.cancel(order, member)
+
+
+def make(wanted: world.DemoOrder, order: Order) -> None:
+    """In making, measured and shipped, as far as the demo has it."""
+    maker = maker_of(wanted)
+    moves.start(order, maker)
+    for shell in shells_of(order.current):
+        for stage in StageDone.Stage.values[: wanted.stages]:
+            moves.mark_stage(order, maker, shell.side, stage, done=True)
+        if wanted.off_mm:
+            moves.inspect(order, maker, measured(wanted, shell))
+    if wanted.shipped:
+        moves.ship(order, maker, *wanted.shipped)
+
+
+def measured(wanted: world.DemoOrder, shell: Shell) -> Inspection:
+    """A shell measured as the workshop would, so far off what was ordered."""
+    limits = limits_of(shell)
+    typed: dict = {"side": shell.side, f"{shell.side}-unit": "mm"}
+    for key, off in zip(limits, wanted.off_mm, strict=True):
+        made = round((limits[key].ordered_mm + off) * 2) / 2
+        typed |= {f"{shell.side}-{key}_{number}": f"{made:g}" for number in (0, 1)}
+    typed[f"{shell.side}-mass"] = f"{shell.result['mass_g'] * 1.04:.0f}"
+    typed[f"{shell.side}-decision"] = "accepted" if wanted.accepted else ""
+    typed[f"{shell.side}-reason"] = wanted.accepted
+    form = InspectionForm(typed, shell=shell)
+    if not form.is_valid():
+        raise ValueError(f"the demo's shell {wanted.reference} was not taken: {form.errors}")
+    return form.inspection(1)
 
 
 def maker_of(wanted: world.DemoOrder) -> Member:

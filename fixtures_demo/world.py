@@ -59,6 +59,10 @@ class DemoOrder:
     confirmed: bool = False
     cancelled: bool = False
     handout: bool = False
+    stages: int = 0  # so many stages are done; from the first on it is in making
+    off_mm: tuple[float, ...] = ()  # how far length, girth and both straps came out; with them it is made
+    accepted: str = ""  # why a miss was accepted
+    shipped: tuple[str, str] = ()  # carrier and number
 
 
 VIEWS = ("front", "side", "knee", "foot")
@@ -120,4 +124,41 @@ ORDERS = [
     DemoOrder(NORTHFELL, "NF-0154", "O. J.", TARN_STREET, ("child",), 14, photos=("front", "side")),
     DemoOrder(NORTHFELL, "NF-0151", "D. V.", TARN_STREET, ("two-versions",), 11, rival="two-versions-again"),
     DemoOrder(SALTMARSH, "SM-0035", "V. L.", QUAYSIDE, ("heavy-wear",), 20, cancelled=True),
+    DemoOrder(
+        NORTHFELL,
+        "NF-0128",
+        "Y. B.",
+        TARN_STREET,
+        ("plain",),
+        6,
+        photos=("front", "side"),
+        confirmed=True,
+        stages=2,
+    ),
+    DemoOrder(
+        SALTMARSH,
+        "SM-0021",
+        "E. G.",
+        QUAYSIDE,
+        ("heavy-wear",),
+        6,
+        photos=("side",),
+        confirmed=True,
+        stages=4,
+        off_mm=(-1, 2, 1, 5),
+        accepted="The lower strap sits 5 mm high, clear of everything; agreed by telephone.",
+    ),
+    DemoOrder(
+        NORTHFELL,
+        "NF-0125",
+        "Z. P.",
+        TARN_STREET,
+        ("polycentric",),
+        4,
+        photos=VIEWS,
+        confirmed=True,
+        stages=4,
+        off_mm=(-1, 1.5, 0, -1),
+        shipped=("Hill Road Carriers", "HRC 20417"),
+    ),
 ]

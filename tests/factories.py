@@ -4,7 +4,10 @@ import hashlib
 import itertools
 import json
 import uuid
+from datetime import timedelta
 from pathlib import Path
+
+from django.utils import timezone
 
 from capture import photo_access, sync
 from capture.models import Photo
@@ -115,6 +118,12 @@ def correction(to_order: Order, by: Member, *entries: dict, **changes) -> dict:
         **changes,
     )
     return sync.take_seal(by, to_order.id, hash_of(raw), raw)
+
+
+def confirmation(of_order: Order, days: int = 30) -> dict:
+    """What the order's page posts to confirm its current revision: the seal, and a promise as many days off."""
+    promised_for = timezone.localdate() + timedelta(days=days)
+    return {"seal": of_order.current.seal.sha256, "promised_for": promised_for.isoformat()}
 
 
 def named_photo(sha256: str, view: str = "side", entry: int = 0, measured: dict | None = None) -> dict:

@@ -54,6 +54,14 @@ ADDRESSES = {
     "orders:query-ask": ("post", {"fabricator"}),
     "orders:photo": ("get", set()),  # the order has none; whose photos one may see has tests of its own
     "orders:query-withdraw": ("post", {"fabricator"}),
+    "orders:start": ("post", {"fabricator"}),
+    # an order that nobody has confirmed isn't made: these are nothing yet; with one that is they have tests of their own
+    "orders:making": ("get", set()),
+    "orders:stage": ("post", set()),
+    "orders:inspect": ("post", set()),
+    "orders:ship": ("post", set()),
+    "orders:traveller": ("get", set()),
+    "orders:packing-slip": ("get", set()),
     "orders:document": (
         "get",
         {"fabricator"},

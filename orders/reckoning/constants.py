@@ -120,3 +120,13 @@ PHOTO_COVERAGE_FACTOR = 2  #: U = 2 u, about 95 % [unitless] [GUM]
 #: and a kilometre in mm. Squares and cubes of both are plain doubles. [DEFAULTS]
 SMALLEST = 1e-6
 LARGEST = 1e6
+
+# A finished shell measured on the workshop's table: where its edge is, and reading the rule or tape once; standard
+# uncertainties. Common practice, no source. [mm] [DEFAULTS]
+AS_MADE_EDGE_MM = 0.5
+AS_MADE_READ_MM = 0.5
+AS_MADE_GIRTH_MM = 1.0  #: where the widest place is, and again for reading the tape round it
+#: Two readings of a finished shell further apart than this ask for a third. [mm] [DEFAULTS]
+AS_MADE_APART_MM = 2.0
+#: A finished shell whose mass is further than this from the reckoned one is worth a look. [unitless] [DEFAULTS]
+MASS_APART_SHARE = 0.15

@@ -8,6 +8,8 @@ SOURCES = {
     "NIST811": "Thompson, Taylor: NIST Special Publication 811 (2008), appendix B: one inch is 25.4 mm exactly.",
     "GUM": "JCGM 100:2008, Evaluation of measurement data: guide to the expression of uncertainty in "
     "measurement. Section 5 and annex H.",
+    "GUM106": "JCGM 106:2012, Evaluation of measurement data: the role of measurement uncertainty in conformity "
+    "assessment. Section 8.2, simple acceptance (section number from memory).",
     "ISAK": "Mean of two readings, median of three: the rule of the International Society for the Advancement "
     "of Kinanthropometry, from memory and as quoted in public code.",
     "ANSUR2": "Gordon et al. 2014, NATICK/TR-15/007, the 2012 survey's public individual file: 4,082 men and "

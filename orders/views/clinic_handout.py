@@ -1,13 +1,11 @@
 """The handout's link, for the clinic: made, shown once, replaced, withdrawn."""
 
-import segno
 from django.conf import settings
 from django.contrib import messages
 from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
-from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST
 
@@ -15,6 +13,7 @@ from orders import handout, moves
 from orders.access import order_to_read
 from orders.clinic_page import links_of, may_have_handout, open_link
 from orders.models import Handout, Order
+from orders.square_code import square_code
 from orders.views.clinic import changed_page
 from project.access import CLINIC, for_members
 from project.models import Member
@@ -58,13 +57,6 @@ def why_not(now: Order) -> str:
         "A link was made or withdrawn since you opened the page. A link that was made just now still works: "
         "it was shown once, to who made it. Lost it? Make another from the order's page."
     )
-
-
-def square_code(link: str) -> SafeString:
-    """The link as a QR code in SVG, with classes only; error correction M, a quiet edge of 4 modules."""
-    code = segno.make(link, error="m", micro=False)
-    drawing = code.svg_inline(border=4, svgclass="square-code", lineclass="square-dark", omitsize=True)
-    return mark_safe(drawing)
 
 
 @require_POST

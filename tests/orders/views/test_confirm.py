@@ -21,12 +21,6 @@ def url_of(order):
     return reverse("orders:confirm", args=[order.id])
 
 
-def seal_of(order, days=30):
-    """What the page's form holds: the seal, and a promise as many days off."""
-    promised_for = timezone.localdate() + timedelta(days=days)
-    return {"seal": order.current.seal.sha256, "promised_for": promised_for.isoformat()}
-
-
 def confirmations(order):
     return Event.objects.filter(order_id=order.id, what="confirm").count()
 
@@ -37,7 +31,7 @@ def test_confirm_answers_posts_only(client_for, fabricator, order):
 
 
 def test_stranger_confirms_nothing(client_for, order):
-    answer = client_for(None).post(url_of(order), seal_of(order))
+    answer = client_for(None).post(url_of(order), factories.confirmation(order))
 
     assert answer.status_code == 302
     assert answer["Location"].startswith("/accounts/login/")
@@ -48,19 +42,21 @@ def test_other_workshop_and_clinics_find_nothing(
     client_for, order, other_fabricator, clinician, lead, other_clinician
 ):
     for member in (other_fabricator, clinician, lead, other_clinician):
-        assert client_for(member).post(url_of(order), seal_of(order)).status_code == 404
+        assert client_for(member).post(url_of(order), factories.confirmation(order)).status_code == 404
     assert confirmations(order) == 0
 
 
 def test_form_from_elsewhere_is_refused(client_for, fabricator, order):
-    answer = client_for(fabricator, enforce_csrf_checks=True).post(url_of(order), seal_of(order))
+    answer = client_for(fabricator, enforce_csrf_checks=True).post(
+        url_of(order), factories.confirmation(order)
+    )
 
     assert answer.status_code == 403
     assert confirmations(order) == 0
 
 
 def test_confirming_the_revision_on_the_page_confirms_it(client_for, fabricator, order):
-    answer = client_for(fabricator).post(url_of(order), seal_of(order))
+    answer = client_for(fabricator).post(url_of(order), factories.confirmation(order))
 
     assert answer.status_code == 302
     assert answer["Location"] == reverse("orders:order", args=[order.id])
@@ -69,7 +65,7 @@ def test_confirming_the_revision_on_the_page_confirms_it(client_for, fabricator,
 
 
 def test_replaced_revision_is_refused_and_the_difference_shown(client_for, fabricator, clinician, order):
-    on_the_page = seal_of(order)
+    on_the_page = factories.confirmation(order)
     factories.correction(order, clinician, factories.entry(length=["16"], second_route=None))
 
     answer = client_for(fabricator).post(url_of(order), on_the_page)
@@ -88,7 +84,7 @@ def test_newer_revision_can_be_confirmed_after_reading_it(client_for, fabricator
     factories.correction(order, clinician, factories.entry(length=["16"], second_route=None))
     order.refresh_from_db()
 
-    client_for(fabricator).post(url_of(order), seal_of(order))
+    client_for(fabricator).post(url_of(order), factories.confirmation(order))
 
     assert Order.objects.get(id=order.id).state == "confirmed"
     assert Event.objects.get(order_id=order.id, what="confirm").detail["revision"] == 2
@@ -96,9 +92,9 @@ def test_newer_revision_can_be_confirmed_after_reading_it(client_for, fabricator
 
 def test_confirming_twice_says_who_did_and_when(client_for, fabricator, order):
     client = client_for(fabricator)
-    client.post(url_of(order), seal_of(order))
+    client.post(url_of(order), factories.confirmation(order))
 
-    answer = client.post(url_of(order), seal_of(order))
+    answer = client.post(url_of(order), factories.confirmation(order))
 
     assert answer.status_code == 409
     text = answer.content.decode()
@@ -122,14 +118,14 @@ def test_unknown_seal_confirms_nothing(client_for, fabricator, order, seal):
 def test_seal_of_another_order_confirms_nothing(client_for, fabricator, clinician, order):
     other = factories.order(clinician, fabricator.organisation, factories.entry(girth=["15", "15"]))
 
-    answer = client_for(fabricator).post(url_of(order), seal_of(other))
+    answer = client_for(fabricator).post(url_of(order), factories.confirmation(other))
 
     assert answer.status_code == 409
     assert confirmations(order) == confirmations(other) == 0
 
 
 def test_cancelled_order_is_not_confirmed(client_for, fabricator, clinician, order):
-    on_the_page = seal_of(order)
+    on_the_page = factories.confirmation(order)
     moves.cancel(order, clinician)
 
     answer = client_for(fabricator).post(url_of(order), on_the_page)
@@ -142,7 +138,7 @@ def test_cancelled_order_is_not_confirmed(client_for, fabricator, clinician, ord
 def test_order_with_a_query_is_not_confirmed(client_for, fabricator, order):
     moves.query(order, fabricator, order.current, "left", "length", "Is that to the rim?")
 
-    answer = client_for(fabricator).post(url_of(order), seal_of(order))
+    answer = client_for(fabricator).post(url_of(order), factories.confirmation(order))
 
     assert answer.status_code == 409
     assert "waits for the clinic&#x27;s reply" in answer.content.decode()
@@ -163,14 +159,14 @@ def test_order_in_two_versions_is_not_confirmed(client_for, fabricator, clinicia
     order.refresh_from_db()
     assert order.contested
 
-    answer = client_for(fabricator).post(url_of(order), seal_of(order))
+    answer = client_for(fabricator).post(url_of(order), factories.confirmation(order))
 
     assert answer.status_code == 409
     assert "must pick one" in answer.content.decode()
     assert confirmations(order) == 0
 
 
-LEAD_TIME = 10  # days, as the tests' catalogue says
+LEAD_TIME = 3  # days, as the tests' catalogue says
 
 
 def test_first_day_of_the_lead_time_is_offered_and_may_be_promised(client_for, fabricator, order):
@@ -178,9 +174,9 @@ def test_first_day_of_the_lead_time_is_offered_and_may_be_promised(client_for, f
     first = (timezone.localdate() + timedelta(days=LEAD_TIME)).isoformat()
     page = client.get(reverse("orders:order", args=[order.id])).content.decode()
     assert f'value="{first}"' in page
-    assert "Lead time 10 days." in page
+    assert "Lead time 3 days." in page
 
-    client.post(url_of(order), seal_of(order, LEAD_TIME))
+    client.post(url_of(order), factories.confirmation(order, LEAD_TIME))
 
     order.refresh_from_db()
     assert (order.state, order.promised_for.isoformat()) == ("confirmed", first)
@@ -193,14 +189,16 @@ def test_first_day_of_the_lead_time_is_offered_and_may_be_promised(client_for, f
         ("", "Say on which day it leaves you."),
         ("soon", "This is no day."),
         ("2026-02-30", "This is no day."),
-        (LEAD_TIME - 1, "Your catalogue&#x27;s lead time is 10 days: the first day that can be promised is"),
+        (LEAD_TIME - 1, "Your catalogue&#x27;s lead time is 3 days: the first day that can be promised is"),
         (-400, "the first day that can be promised is"),
     ],
 )
 def test_a_day_that_cannot_be_promised_is_an_error_at_the_field(client_for, fabricator, order, typed, says):
     day = timezone.localdate() + timedelta(days=typed) if isinstance(typed, int) else typed
 
-    answer = client_for(fabricator).post(url_of(order), {**seal_of(order), "promised_for": str(day)})
+    answer = client_for(fabricator).post(
+        url_of(order), {**factories.confirmation(order), "promised_for": str(day)}
+    )
 
     page = answer.content.decode()
     assert answer.status_code == 422
@@ -215,7 +213,7 @@ def test_a_day_that_cannot_be_promised_is_an_error_at_the_field(client_for, fabr
 def test_a_promise_after_the_day_it_is_needed_is_told_to_both_sides(client_for, clinician, fabricator):
     need_by = timezone.localdate() + timedelta(days=12)
     order = factories.order(clinician, fabricator.organisation, need_by=need_by.isoformat())
-    client_for(fabricator).post(url_of(order), seal_of(order, 15))
+    client_for(fabricator).post(url_of(order), factories.confirmation(order, 15))
 
     for member, name in ((fabricator, "orders:order"), (clinician, "orders:clinic-order")):
         page = client_for(member).get(reverse(name, args=[order.id])).content.decode()

@@ -61,7 +61,7 @@ def test_it_is_served_from_the_store_the_same_every_time(client_for, fabricator,
 def test_confirming_makes_them_and_the_page_lists_them(client_for, fabricator, sent):
     client = client_for(fabricator)
 
-    client.post(reverse("orders:confirm", args=[sent.id]), {"seal": sent.current.seal.sha256})
+    client.post(reverse("orders:confirm", args=[sent.id]), factories.confirmation(sent))
 
     page = client.get(reverse("orders:order", args=[sent.id])).content.decode()
     made = Document.objects.get(kind="shell.stl")
@@ -73,7 +73,7 @@ def test_confirmation_stands_when_making_fails(client_for, fabricator, sent, mon
     monkeypatch.setattr(store, "keep", lambda *_: (_ for _ in ()).throw(OSError("no space left")))
 
     answer = client_for(fabricator).post(
-        reverse("orders:confirm", args=[sent.id]), {"seal": sent.current.seal.sha256}
+        reverse("orders:confirm", args=[sent.id]), factories.confirmation(sent)
     )
 
     assert answer.status_code == 302
