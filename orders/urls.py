@@ -34,6 +34,7 @@ urlpatterns = [
     path("bench/<uuid:order_id>/packing-slip", making.packing_slip, name="packing-slip"),
     path("orders/", clinic_orders.orders, name="clinic-orders"),
     path("orders/<uuid:order_id>/", clinic.order, name="clinic-order"),
+    path("orders/<uuid:order_id>/photos/<str:sha256>", photo.clinic_photo, name="clinic-photo"),
     path("orders/<uuid:order_id>/pick", clinic.pick, name="clinic-pick"),
     path("orders/<uuid:order_id>/cancel", clinic.cancel, name="clinic-cancel"),
     path("orders/<uuid:order_id>/handout", clinic_handout.make, name="handout-make"),

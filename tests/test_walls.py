@@ -52,6 +52,7 @@ ADDRESSES = {
     "orders:confirm": ("post", {"fabricator"}),
     "orders:what-if": ("get", {"fabricator"}),
     "orders:query-ask": ("post", {"fabricator"}),
+    "orders:clinic-photo": ("get", set()),  # as for the workshop's
     "orders:photo": ("get", set()),  # the order has none; whose photos one may see has tests of its own
     "orders:query-withdraw": ("post", {"fabricator"}),
     "orders:start": ("post", {"fabricator"}),

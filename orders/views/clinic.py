@@ -16,6 +16,7 @@ from orders.lookups import happened_to, revisions_of
 from orders.models import Order, Revision, Shipment
 from orders.models.event import note_look
 from orders.order_page import changes_between, confirmation, history_lines, revision_before, shells_shown
+from orders.photos import photos_of
 from orders.promise import late_words
 from orders.talk import talk
 from orders.when import due_words
@@ -48,7 +49,8 @@ def order_context(found: Order, member: Member, asked: str = "") -> dict:
         "current": current,
         "before": before,
         "revisions": revisions,
-        "shells": shells_shown(read, before),
+        "shells": shells_shown(read, before, photos_of(read, found.person.reference)),
+        "photo_page": "orders:clinic-photo",
         "changes": changes_between(before, read),
         "talk": talk(found, len(current.entries) > 1),
         "versions": versions(found, current),

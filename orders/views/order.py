@@ -67,6 +67,7 @@ def order_context(member: Member, found: Order, revisions: list[Revision], read:
         "before": before,
         "revisions": revisions,
         "shells": shells_shown(read, before, photos_of(read, found.person.reference)),
+        "photo_page": "orders:photo",
         "changes": changes_between(before, read),
         "history": history_lines(happened),
         "confirmed": confirmation(happened),

@@ -66,7 +66,7 @@ def test_what_was_measured_in_a_photo_stands_at_it_as_a_check_on_the_tape(
 def test_order_without_photos_says_so(client_for, fabricator, clinician):
     order = factories.order(clinician, fabricator.organisation)
 
-    assert "The clinic sent no photos." in order_page(client_for(fabricator), order).content.decode()
+    assert "No photos were sent." in order_page(client_for(fabricator), order).content.decode()
 
 
 def test_each_shell_has_its_own_photos(client_for, fabricator, clinician, photo):
@@ -83,7 +83,7 @@ def test_photos_are_those_of_the_revision_that_is_read(client_for, fabricator, c
     factories.correction(order, clinician)
     client = client_for(fabricator)
 
-    assert "The clinic sent no photos." in order_page(client, order).content.decode()
+    assert "No photos were sent." in order_page(client, order).content.decode()
     assert photo.sha256 in order_page(client, order, revision="1").content.decode()
     assert client.get(url_of(order, photo.sha256), {"revision": "1"}).status_code == 200
     assert client.get(url_of(order, photo.sha256)).status_code == 404
@@ -111,6 +111,32 @@ def test_nobody_else_sees_it(client_for, order, photo, other_fabricator, clinici
         assert client_for(member).get(url_of(order, photo.sha256)).status_code == 404
     stranger = client_for(None).get(url_of(order, photo.sha256))
     assert stranger["Location"].startswith("/accounts/login/")
+
+
+def test_the_clinic_sees_what_it_sent(client_for, clinician, lead, other_clinician, fabricator, order, photo):
+    address = reverse("orders:clinic-photo", args=[order.id, photo.sha256])
+    for member in (clinician, lead):
+        client = client_for(member)
+        page = client.get(reverse("orders:clinic-order", args=[order.id])).content.decode()
+        assert f'href="{address}?revision=1"><img src="/photos/{photo.sha256}/320"' in page
+        assert "its file was damaged or cut off" in page
+        large = client.get(address).content.decode()
+        assert f'<img src="/photos/{photo.sha256}/1600" alt="T-0001, left: photo, foot, near"' in large
+        assert reverse("orders:clinic-order", args=[order.id]) in large
+        assert "Ask about this photo" not in large
+
+    for member in (other_clinician, fabricator):
+        assert client_for(member).get(address).status_code == 404
+
+
+def test_the_clinics_thread_says_which_photo_was_asked_about(client_for, clinician, fabricator, order, photo):
+    asked = {"revision": "1", "side": "left", "field": f"photo:{photo.sha256}", "text": "What is this pin?"}
+    client_for(fabricator).post(reverse("orders:query-ask", args=[order.id]), asked)
+
+    page = client_for(clinician).get(reverse("orders:clinic-order", args=[order.id])).content.decode()
+
+    address = reverse("orders:clinic-photo", args=[order.id, photo.sha256])
+    assert f'<a href="{address}?revision=1">Photo, foot, near</a>' in page
 
 
 def test_query_on_a_photo_is_pinned_to_it(client_for, fabricator, order, photo):
