@@ -50,6 +50,7 @@ def sheet_json(build: str, language: str) -> str:
         "language": language,
         "sign_in": f"{resolve_url(settings.LOGIN_URL)}?next={resolve_url('capture:visits')}",
         "sign_out": resolve_url("account_logout"),
+        "orders": resolve_url("orders:clinic-orders"),
         "parts": [{"key": part.key, "name": translation.gettext(part.name)} for part in PARTS],
         "fields": [field_for_page(field) for field in FIELDS],
         "words": {key: translation.gettext(text) for key, text in WORDS.items()},

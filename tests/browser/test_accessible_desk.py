@@ -44,4 +44,4 @@ def test_pages_read_well_for_everyone(sign_in, mail, size, scheme):
         go_to(page, place)
         found[place] = findings(page)
 
-    assert found == dict.fromkeys(PLACES[mail], [])
+    assert found == {place: [] for place in PLACES[mail]}

@@ -2,6 +2,7 @@
 
 import re
 
+import pytest
 from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import DESK, PHONE
@@ -59,16 +60,21 @@ def order_page(page: Page, reference: str) -> None:
     page.wait_for_url(re.compile(r"/bench/[0-9a-f-]{36}/"))
 
 
-def test_the_plain_case_from_sign_in_to_confirmed(sign_in):
-    phone = sign_in(CLINICIAN, PHONE)
-    new_visit(phone, "NF-0201")
+@pytest.mark.parametrize(
+    ("reference", "clinic", "workshop"),
+    [("NF-0201", PHONE, DESK), ("NF-0200", DESK, PHONE)],
+    ids=["phone to desk", "desk to phone"],
+)
+def test_the_plain_case_from_sign_in_to_confirmed(sign_in, reference, clinic, workshop):
+    phone = sign_in(CLINICIAN, clinic)
+    new_visit(phone, reference)
     answer_the_plain_case(phone)
     # the first worked case of the reckoning: 15 1/2 in less 12.7 mm for a solid ankle is 381 mm
     expect(phone.locator("main")).to_contain_text("381")
-    send_and_wait(phone, "NF-0201")
+    send_and_wait(phone, reference)
 
-    desk = sign_in(WORKSHOP, DESK)
-    order_page(desk, "NF-0201")
+    desk = sign_in(WORKSHOP, workshop)
+    order_page(desk, reference)
     expect(desk.locator("main")).to_contain_text("381")
     expect(desk.locator("main svg").first).to_be_visible()
     desk.get_by_role("button", name="Confirm revision 1").click()

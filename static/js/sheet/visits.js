@@ -183,6 +183,7 @@ export class VisitsView {
     return el(
       "p",
       { class: "sign-out" },
+      el("a", { class: "link", href: sheet.orders }, say("all_orders")),
       el("a", { class: "link", href: sheet.sign_out }, say("sign_out")),
       unsent > 0 && el("span", { class: "small" }, say(unsent === 1 ? "one_unsent" : "some_unsent", { count: unsent })),
     );
