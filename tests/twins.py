@@ -101,13 +101,14 @@ def twins_page() -> Iterator[Callable[[Callable[[Page], Any]], Any]]:
     with ThreadPoolExecutor(max_workers=1, thread_name_prefix="twins") as thread:
         playwright = thread.submit(lambda: sync_playwright().start()).result()
         try:
-            page = thread.submit(_open_page, playwright).result()
+            page = thread.submit(open_page, playwright).result()
             yield lambda act: thread.submit(act, page).result()
         finally:
             thread.submit(playwright.stop).result()
 
 
-def _open_page(playwright) -> Page:
+def open_page(playwright) -> Page:
+    """An empty page in a new browser that reaches nothing but static/, under the site's own policy."""
     browser = playwright.chromium.launch(executable_path=CHROMIUM, args=list(CHROMIUM_ARGS))
     page = browser.new_page()
     page.route("**/*", _serve)

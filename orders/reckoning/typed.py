@@ -34,20 +34,22 @@ class Reading:
         Whether the unit stood in the text.
     number : str
         The number as it reads, without its unit: "16 1/2", "39,4", "1 ft 3 1/2".
-    says : str
-        What was understood: "16 1/2 in is 419.1 mm".
     """
 
     mm_exact: Fraction
     unit: str
     unit_typed: bool
     number: str
-    says: str
 
     @property
     def mm(self) -> float:
         """The double nearest to the exact length. [mm]"""
         return float(self.mm_exact)
+
+    @property
+    def says(self) -> str:
+        """What was understood: "16 1/2 in is 419.1 mm". Put together when asked: thousands are read and not shown."""
+        return _says(_as_read(self.number, self.unit), self.unit, self.mm_exact)
 
 
 @dataclass(frozen=True)
@@ -107,9 +109,7 @@ def read_length(text: str, unit: str = "mm") -> Reading:
         known = {"text": trimmed(text), "example": EXAMPLES[unit], **refused.values}
         raise Unreadable(filled(refused.reason, known), refused.reason) from None
     read_in = amount.unit or unit
-    mm_exact = amount.value * MM_PER[read_in]
-    says = _says(_as_read(amount.number, read_in), read_in, mm_exact)
-    return Reading(mm_exact, read_in, amount.unit is not None, amount.number, says)
+    return Reading(amount.value * MM_PER[read_in], read_in, amount.unit is not None, amount.number)
 
 
 def _amount(text: str) -> Amount:
@@ -125,7 +125,7 @@ def _says(read: str, unit: str, mm_exact: Fraction) -> str:
     """Inches and centimetres are told in mm, mm in inches: what is on the tape, and what it comes to."""
     if unit != "mm":
         return filled("is_mm", {"read": read, "mm": decimal_text(mm_exact)})
-    exact = mm_exact * 16 % MM_PER["in"] == 0
+    exact = (mm_exact / MM_PER["in"]).denominator in (1, 2, 4, 8, 16)
     key = "is_inches" if exact else "is_about_inches"
     return filled(key, {"read": read, "inches": inches_text(mm_exact)})
 

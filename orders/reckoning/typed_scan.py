@@ -4,6 +4,7 @@ The tables of characters are written out rather than asked of the platform, so t
 the server, which know different versions of Unicode, take the same text the same way.
 """
 
+from functools import lru_cache
 from typing import NamedTuple
 
 _ZEROS = (
@@ -56,11 +57,13 @@ def _plain(character: str) -> str:
     return chr(code - 0xFEE0) if 0xFF01 <= code <= 0xFF5E else character
 
 
+@lru_cache(maxsize=512)
 def _numeral(character: str) -> str | None:
     plain = _plain(character)
     return _DIGITS.get(plain) or _DECIMAL_MARKS.get(plain)
 
 
+@lru_cache(maxsize=512)
 def _letter(character: str) -> str | None:
     plain = _plain(character).lower()
     return plain if "a" <= plain <= "z" and len(plain) == 1 else None

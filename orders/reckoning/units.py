@@ -23,8 +23,8 @@ def decimal_text(value: Fraction, places: int = 1) -> str:
         raise OutOfRange("value", value, "an exact number")
     refuse_unless_within(0, 9, places=places)
     scale = 10**places
-    scaled = (abs(value) * scale * 2 + 1) // 2
-    whole, part = divmod(int(scaled), scale)
+    scaled = _half_up(abs(value.numerator) * scale, value.denominator)
+    whole, part = divmod(scaled, scale)
     sign = "-" if value < 0 and scaled else ""
     decimals = str(part).rjust(places, "0").rstrip("0") if places else ""
     return f"{sign}{whole}.{decimals}" if decimals else f"{sign}{whole}"
@@ -46,9 +46,15 @@ def inches_text(mm: float | Fraction, parts: int = 16) -> str:
     if isinstance(mm, bool) or not (isinstance(mm, Rational) or (isinstance(mm, float) and isfinite(mm))):
         raise OutOfRange("mm", mm, "a number")
     refuse_unless_within(1, 1024, parts=parts)
-    exact = Fraction(mm) / MM_PER["in"]
-    marks = int((abs(exact) * parts * 2 + 1) // 2)
+    exact, inch = Fraction(mm), MM_PER["in"]
+    marks = _half_up(abs(exact.numerator) * inch.denominator * parts, exact.denominator * inch.numerator)
     whole, rest = divmod(marks, parts)
     fraction = str(Fraction(rest, parts)) if rest else ""
     sign = "-" if exact < 0 and marks else ""
     return sign + (f"{whole} {fraction}" if whole and fraction else fraction or str(whole))
+
+
+def _half_up(upper: int, lower: int) -> int:
+    """The whole number nearest to a quotient that isn't negative; a half goes up. Whole numbers are several times
+    faster than fractions."""
+    return (2 * upper + lower) // (2 * lower)
