@@ -1,0 +1,131 @@
+"""Changes one subject's constants and comparisons, one at a time, and prints the changes that no test notices.
+
+    python -m tests.mutation orders/reckoning/curve.py      a module of the reckoning
+    python -m tests.mutation orders/rulebook/gap.toml       a file of the rule book
+    python -m tests.mutation                                all of them
+
+The last line of each subject says how many were tried. Exit 1 if a change is left that isn't among those with a reason,
+or a reason stands for a change that is noticed.
+"""
+
+import ast
+import os
+import sys
+import tomllib
+from collections.abc import Iterator
+from pathlib import Path
+
+from tests.mutation import trial
+from tests.mutation.in_code import Change, changes_of
+
+ROOT = Path(__file__).resolve().parent.parent.parent
+LEFT = Path(__file__).with_name("left.toml")
+BOOK = [
+    ["tests/orders/rulebook/test_limits.py"],
+    ["tests/orders/rulebook/test_checks.py", "tests/orders/rulebook/test_beside.py"],
+    ["tests/orders/test_reckon.py", "tests/orders/rulebook/test_own_checks.py"],
+]
+# Besides a module's own test, those that look through it from outside.
+THROUGH = {
+    "constants": ["test_trim", "test_outline", "test_uncertainty", "test_typed", "test_mass", "test_ranges"],
+    "curve": ["test_outline"],
+    "section": ["test_outline", "test_mass"],
+    "shape": ["test_entry", "test_catalogue"],
+    "outline": ["test_loft"],
+    "loft": ["test_surface", "test_edges"],
+    "edges": ["test_surface"],
+    "typed_amount": ["test_typed"],
+    "typed_scan": ["test_typed"],
+    "typed_sentences": ["test_typed"],
+    "units": ["test_typed"],
+}
+
+
+def subjects() -> list[str]:
+    """What is changed: each module of the reckoning and each file of the rule book that has anything to change."""
+    modules = sorted((ROOT / "orders" / "reckoning").glob("*.py"))
+    books = sorted((ROOT / "orders" / "rulebook").glob("*.toml"))
+    return [
+        str(path.relative_to(ROOT))
+        for path in (*modules, *books)
+        if path.stem not in ("__init__", "sources", "book")
+    ]
+
+
+def left_with_reasons() -> dict[str, dict[str, str]]:
+    """Why changes may go unnoticed: the reason by the change, by the subject."""
+    with LEFT.open("rb") as file:
+        return tomllib.load(file)
+
+
+def left_of(subject: str) -> tuple[int, list[str]]:
+    """How many changes were tried, and those that no test noticed."""
+    tried = list((in_book if subject.endswith(".toml") else in_module)(subject))
+    return len(tried), [key for key, was_left in tried if was_left]
+
+
+def in_module(subject: str) -> Iterator[tuple[str, bool]]:
+    """Each change of a module, and whether it went unnoticed."""
+    path = ROOT / subject
+    name = subject.removesuffix(".py").replace("/", ".")
+    tree = ast.parse(path.read_text(encoding="utf-8"))
+
+    def changed(change: Change) -> None:
+        change.make()
+        trial.swap(name, compile(tree, str(path), "exec"))
+
+    for change in changes_of(tree):
+        yield change.key, trial.unnoticed(lambda change=change: changed(change), stages_of(path.stem))
+
+
+def stages_of(stem: str) -> list[list[str]]:
+    """The tests that could notice a change of a module: its own, the ranges', those that look through it, all of it."""
+    names = [
+        f"tests/orders/reckoning/{test}.py"
+        for test in (f"test_{stem}", "test_range_ends", *THROUGH.get(stem, []))
+    ]
+    there = [name for name in names if (ROOT / name).exists()]
+    return [*([name] for name in there), ["tests/orders/test_reckon.py"]]
+
+
+def in_book(subject: str) -> Iterator[tuple[str, bool]]:
+    """Each change of a file of the rule book, and whether it went unnoticed.
+
+    The book is loaded once, and each child changes its own copy of it.
+    """
+    for change in book_changes(subject):
+        yield change.key, trial.unnoticed(change.make, BOOK)
+
+
+def book_changes(subject: str) -> list[Change]:
+    """The changes of the book's entries that stand in this file."""
+    from tests.mutation import (
+        in_book as of_book,
+    )  # loads the reckoning, which a changed module must come before
+
+    if Path(subject).stem == "givens":
+        return of_book.changes_of_givens()
+    content = tomllib.loads((ROOT / subject).read_text(encoding="utf-8"))
+    return of_book.changes_of(
+        {entry["id"] for kind in ("figure", "check") for entry in content.get(kind, [])}
+    )
+
+
+def report(subject: str) -> bool:
+    """Prints what is left of one subject; whether every change is noticed or has its reason, and no reason is stale."""
+    number, left = left_of(subject)
+    known = left_with_reasons().get(subject, {})
+    for key in left:
+        print(f"{subject}: {key}" + (f"  [left: {known[key]}]" if key in known else ""), flush=True)
+    stale = [key for key in known if key not in left]
+    for key in stale:
+        print(f"{subject}: {key}  [noticed, or no longer there: its reason is stale]", flush=True)
+    print(f"{subject}: {number} changes, {len(left)} left, {len(known)} with a reason", flush=True)
+    return not stale and all(key in known for key in left)
+
+
+if __name__ == "__main__":
+    os.chdir(ROOT)
+    trial.prepare()
+    wrong = [subject for subject in sys.argv[1:] or subjects() if not report(subject)]
+    sys.exit(1 if wrong else 0)
