@@ -100,10 +100,12 @@ export class FieldView {
       this.control.element,
       el("div", { class: "foot" }, this.control.units, this.nextButton),
     );
-    return el("div", { class: `sheet kind-${this.field.kind}` }, this.headPlace, this.ruler, this.guide(), hand);
+    const question = questionBox(this.draft, this.field);
+    const kinds = `sheet kind-${this.field.kind}${question ? " asked-here" : ""}`;
+    return el("div", { class: kinds }, this.headPlace, this.ruler, this.guide(question), hand);
   }
 
-  guide() {
+  guide(question) {
     const { posture, where, easy_mistake, caution } = this.field;
     this.caption = el("p", { class: "small caption" });
     const words = el(
@@ -129,7 +131,7 @@ export class FieldView {
     return el(
       "section",
       { class: "guide", "aria-label": say("how_to_measure") },
-      el("div", { class: "words-and-leg" }, questionBox(this.draft, this.field), words, el("div", { class: "drawing-place" }, this.drawing, enlarge)),
+      el("div", { class: "words-and-leg" }, question, words, el("div", { class: "drawing-place" }, this.drawing, enlarge)),
       el("div", { class: "fold-and-caption" }, this.fold, this.caption),
     );
   }
