@@ -99,7 +99,9 @@ WORDS = {
     "tape_agrees": _("{tape} mm by the tape: they agree, as far as a photo can tell."),
     "tape_apart": _("{tape} mm by the tape: {apart} mm apart. Measure again with the tape."),
     "no_tape_yet": _("nothing by the tape yet."),
-    "photo_crossed": _("Put the corners round the sheet, one after the other. A sheet this small can't be used."),
+    "photo_crossed": _(
+        "Put the corners round the sheet, one after the other. A sheet this small can't be used."
+    ),
     "photo_shape": _("These corners can't be that sheet's. Is it another sheet, or is a corner elsewhere?"),
     "photo_beyond": _("An end lies where the sheet's plane is not seen."),
     "photo_unsure": _("Too uncertain to say anything: the sheet is too small, or too far from the marks."),
