@@ -1,10 +1,10 @@
-"""May this member see this visit, this photo? Somebody else's is the same as none: 404."""
+"""May this member see this visit, this card, this photo? Somebody else's is the same as none: 404."""
 
 from django.db.models import QuerySet
 from django.http import Http404
 
 from capture import photo_access
-from capture.models import Person, Photo, Visit
+from capture.models import ComponentCard, Person, Photo, Visit
 from project.models import Member
 
 
@@ -26,6 +26,20 @@ def visit_to_edit(member: Member, visit_id) -> Visit:
     if visit is None:
         raise Http404
     return visit
+
+
+def cards_of(member: Member) -> QuerySet[ComponentCard]:
+    """The component cards of this member's clinic; none for a workshop."""
+    own = ComponentCard.objects.filter(clinic_id=member.organisation_id)
+    return own if member.in_clinic else own.none()
+
+
+def card_to_edit(member: Member, card_id) -> ComponentCard:
+    """One card of this member's clinic that isn't retired, or Http404."""
+    card = cards_of(member).filter(id=card_id, retired_at=None).first()
+    if card is None:
+        raise Http404
+    return card
 
 
 def photo_to_read(member: Member, sha256: str) -> Photo:

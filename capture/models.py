@@ -39,6 +39,43 @@ class Visit(models.Model):
         return str(self.person)
 
 
+class ComponentCard(models.Model):
+    """A clinic's own notes on a knee or foot that it fits often. A retired one is kept, and offered to no phone."""
+
+    class Kind(models.TextChoices):
+        KNEE = "knee", _("knee")
+        FOOT = "foot", _("foot")
+
+    class Allows(models.TextChoices):
+        """Whether the component's maker allows a shell over it."""
+
+        UNKNOWN = "unknown", _("not looked up")
+        YES = "yes", _("yes")
+        NO = "no", _("no")
+
+    id = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
+    clinic = models.ForeignKey(Organisation, on_delete=models.PROTECT, related_name="cards")
+    kind = models.CharField(max_length=4, choices=Kind.choices)
+    label = models.CharField(max_length=80, help_text="in the clinic's own words")
+    allows_shell = models.CharField(max_length=7, choices=Allows.choices, default=Allows.UNKNOWN)
+    holds = models.JSONField(default=dict, help_text="answers by the sheet's keys, see capture/cards.py")
+    changed_by = models.ForeignKey(Member, on_delete=models.SET_NULL, null=True, related_name="+")
+    changed_at = models.DateTimeField(auto_now=True)
+    retired_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(
+                fields=["clinic", "kind", "label"],
+                condition=models.Q(retired_at=None),
+                name="card_called_so_once",
+            )
+        ]
+
+    def __str__(self) -> str:
+        return self.label
+
+
 class Seal(models.Model):
     """The exact bytes that a phone sent for one order, kept before anything is read into them."""
 

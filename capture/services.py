@@ -1,12 +1,13 @@
-"""Writing: visits and the people they are for."""
+"""Writing: visits and the people they are for, component cards."""
 
 import uuid
 from datetime import datetime
 
 from django.db import IntegrityError, transaction
 from django.http import Http404
+from django.utils import timezone
 
-from capture.models import Person, Visit
+from capture.models import ComponentCard, Person, Visit
 from project.models import Member
 
 
@@ -40,3 +41,23 @@ def person_with(member: Member, reference: str, initials: str) -> Person:
         person.initials = initials
         person.save(update_fields=["initials"])
     return person
+
+
+def keep_card(
+    member: Member, card: ComponentCard | None, kind: str, label: str, allows_shell: str, holds: dict
+) -> ComponentCard | None:
+    """The card, made or changed; None when another card of the clinic has come to be called so meanwhile."""
+    card = card or ComponentCard(clinic_id=member.organisation_id, kind=kind)
+    card.label, card.allows_shell, card.holds, card.changed_by = label, allows_shell, holds, member
+    try:
+        with transaction.atomic():
+            card.save()
+    except IntegrityError:
+        return None
+    return card
+
+
+def retire_card(member: Member, card: ComponentCard) -> None:
+    """Takes a card out of use. Drafts that were filled from it keep what it said."""
+    card.retired_at, card.changed_by = timezone.now(), member
+    card.save(update_fields=["retired_at", "changed_by", "changed_at"])

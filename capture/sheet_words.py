@@ -47,6 +47,18 @@ WORDS = {
     # Lengths in rows.
     "add_row": _("Add {what}"),
     "row_wants": _("{row}: {what} is missing. Add it, or empty the row."),
+    # From a component card.
+    "from_a_card": _("From a card"),
+    "card_called": _("Card:"),
+    "which_card": _("Which card?"),
+    "card_how": _("A card fills what its maker says. What can be seen or measured is still asked."),
+    "no_card": _("No card"),
+    "from_card": _("from the card"),
+    "card_says": _("the card says {value}"),
+    "card_look": _("Look for yourself; the card is held against it."),
+    "card_differs": _("The card says {value}. Another one, or changed?"),
+    "maker_forbids": _("Its maker allows no shell over it, and its maker's instructions win."),
+    "maker_unknown": _("Whether its maker allows a shell is not looked up."),
     # Both legs.
     "to_other_leg": _("to {side}"),
     "add_other_leg": _("Measure the other leg's shell too"),

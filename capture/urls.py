@@ -1,12 +1,16 @@
 from django.urls import path, re_path
 
-from capture.views import api, phone, photo, visits
+from capture.views import api, cards, phone, photo, visits
 
 app_name = "capture"
 urlpatterns = [
     path("visits/", visits.visits, name="visits"),
     path("phones/", phone.phones, name="phones"),
     path("phones/<uuid:key_id>/end", phone.end_key, name="phone-end"),
+    path("cards/", cards.cards, name="cards"),
+    path("cards/new/<slug:kind>/", cards.card_new, name="card-new"),
+    path("cards/<uuid:card_id>/", cards.card_edit, name="card-edit"),
+    path("cards/<uuid:card_id>/retire", cards.card_retire, name="card-retire"),
     path("api/phone", phone.phone, name="phone"),
     path("api/phone/key", phone.send_key, name="phone-key"),
     path("api/phone/have", phone.have, name="phone-have"),

@@ -8,6 +8,7 @@ from pathlib import Path
 from django.utils import timezone
 
 from capture import services, sync
+from capture.models import ComponentCard
 from capture.photos.uploads import keep_whole
 from capture.seal import sha256_of
 from fixtures_demo import world
@@ -37,6 +38,8 @@ def load() -> None:
     for clinic, reference, initials, days, hour in world.PLANNED:
         when = timezone.make_aware(datetime.combine(timezone.localdate() + timedelta(days=days), time(hour)))
         services.plan_visit(sender_of(clinic), known(f"visit {reference}"), reference, initials, when)
+    for clinic, kind, label, allows_shell, holds in world.CARDS:
+        load_card(sender_of(clinic), kind, label, allows_shell, holds)
     for order in world.ORDERS:
         load_order(order)
 
@@ -70,6 +73,12 @@ def load_member(mail: str, name: str, initials: str, role: str, organisation: st
     user = User.objects.create_user(mail, world.PASSWORD, first_name=name)
     place = Organisation.objects.get(name=organisation)
     Member.objects.create(id=known(mail), user=user, organisation=place, role=role, initials=initials)
+
+
+def load_card(member: Member, kind: str, label: str, allows_shell: str, holds: dict) -> None:
+    """A component card; one that was changed or retired since stays as it is."""
+    if not ComponentCard.objects.filter(clinic_id=member.organisation_id, kind=kind, label=label).exists():
+        services.keep_card(member, None, kind, label, allows_shell, holds)
 
 
 def load_order(wanted: world.DemoOrder) -> None:

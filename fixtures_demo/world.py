@@ -30,6 +30,45 @@ PLANNED = [
     (SALTMARSH, "SM-0034", "U. C.", 1, 11),
 ]
 
+# Component cards: (clinic, kind, name, whether its maker allows a shell, what it holds by the sheet's keys)
+CARDS = [
+    (
+        NORTHFELL,
+        "knee",
+        "Charged knee, several pins",
+        "yes",
+        {
+            "knee.named": "polycentric",
+            "knee.control": "microprocessor",
+            "knee.hardware_length": "108 mm",
+            "knee.max_flexion_deg": "135",
+            "service_points": [
+                {"what": "charging port", "side": "rear", "below_apex": "75 mm", "stays_open": True}
+            ],
+        },
+    ),
+    (
+        NORTHFELL,
+        "knee",
+        "Knee with an open frame",
+        "no",
+        {"knee.named": "polycentric", "knee.control": "fluid", "knee.hardware_length": "131 mm"},
+    ),
+    (
+        NORTHFELL,
+        "foot",
+        "High foot with a damper",
+        "unknown",
+        {
+            "foot.profile": "high",
+            "foot.ankle": "jointed",
+            "foot.hardware_above_rim": "3 in",
+            "foot.dorsiflexion_deg": "10",
+            "foot.plantarflexion_deg": "15",
+        },
+    ),
+]
+
 
 @dataclass(frozen=True)
 class Query:

@@ -10,7 +10,7 @@ from pathlib import Path
 from django.utils import timezone
 
 from capture import photo_access, sync
-from capture.models import Photo
+from capture.models import ComponentCard, Photo
 from orders.models import Catalogue, Order
 from orders.rulebook.book import load_book
 from project.models import Member, Organisation, User
@@ -124,6 +124,20 @@ def confirmation(of_order: Order, days: int = 30) -> dict:
     """What the order's page posts to confirm its current revision: the seal, and a promise as many days off."""
     promised_for = timezone.localdate() + timedelta(days=days)
     return {"seal": of_order.current.seal.sha256, "promised_for": promised_for.isoformat()}
+
+
+def card(by: Member, label: str = "", kind: str = "knee", **changes) -> ComponentCard:
+    """A component card of the member's clinic: several pins, charged, 108 mm of hardware."""
+    holds = {"knee.named": "polycentric", "knee.control": "microprocessor", "knee.hardware_length": "108 mm"}
+    return ComponentCard.objects.create(
+        **{
+            "clinic": by.organisation,
+            "kind": kind,
+            "label": label or f"Card {next(_count)}",
+            "holds": holds if kind == "knee" else {"foot.profile": "high", "foot.ankle": "jointed"},
+            **changes,
+        }
+    )
 
 
 def named_photo(sha256: str, view: str = "side", entry: int = 0, measured: dict | None = None) -> dict:

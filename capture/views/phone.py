@@ -33,6 +33,7 @@ def phone(request: HttpRequest) -> JsonResponse:
         },
         "organisation": {"id": str(member.organisation_id), "name": member.organisation.name},
         "visits": [as_json(visit) for visit in lookups.planned_visits(member)],
+        "cards": lookups.cards_for_phone(member),
     }
     return no_store(JsonResponse({**kept, **sync.for_phone(member)}))
 

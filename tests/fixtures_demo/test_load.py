@@ -2,7 +2,7 @@
 
 from django.test import TestCase
 
-from capture.models import Photo, Seal
+from capture.models import ComponentCard, Photo, Seal
 from fixtures_demo import world
 from fixtures_demo.load import load
 from orders.models import Event, Handout, Order
@@ -24,11 +24,13 @@ class TestWorld(TestCase):
         assert references == {order.reference for order in world.ORDERS}
         assert Organisation.objects.count() == len(world.CLINICS) + len(world.WORKSHOPS)
         assert Member.objects.count() == len(world.MEMBERS)
+        assert ComponentCard.objects.count() == len(world.CARDS)
         before = (Event.objects.count(), Seal.objects.count(), Photo.objects.count())
 
         load()
 
         assert (Event.objects.count(), Seal.objects.count(), Photo.objects.count()) == before
+        assert ComponentCard.objects.count() == len(world.CARDS)
 
     def test_there_is_an_order_in_every_state(self):
         assert set(Order.objects.values_list("state", flat=True)) == set(Order.State.values)

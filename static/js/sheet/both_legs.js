@@ -3,7 +3,7 @@
 import { changed } from "./drafts.js";
 import { reckoned } from "./reckoned.js";
 
-const OF_ONE_SHELL = ["answers", "skipped", "taken_up", "reasons", "base", "at"];
+const OF_ONE_SHELL = ["answers", "skipped", "taken_up", "reasons", "base", "at", "cards"];
 const OF_THE_ORDER = ["workshop", "need_by", "deliver_to"];
 /* Taken over when the second shell is begun: likely the same, and asked about like everything else. */
 const LIKELY_SAME = /^(shell\.|person\.|construction$|taken$|footwear$|girth_from$|girth$|level$)/;

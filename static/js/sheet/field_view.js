@@ -1,6 +1,7 @@
 /* One field to a view: ruler, words left and leg right, the thumb's half below. */
 
 import { askedOf, noteRaised, standingsOf } from "./answers.js";
+import { cardMark, cardPlace } from "./card.js";
 import { ChoiceControl } from "./choice.js";
 import { changed } from "./drafts.js";
 import { drawn, el, fill, line } from "./elements.js";
@@ -98,6 +99,7 @@ export class FieldView {
         },
       },
       this.control.element,
+      cardPlace(this),
       el("div", { class: "foot" }, this.control.units, this.nextButton),
     );
     const question = questionBox(this.draft, this.field);
@@ -108,10 +110,12 @@ export class FieldView {
   guide(question) {
     const { posture, where, easy_mistake, caution } = this.field;
     this.caption = el("p", { class: "small caption" });
+    this.cardLine = el("p", { class: "card-line" });
     const words = el(
       "div",
       { class: "words" },
       this.heading,
+      this.cardLine,
       posture && el("p", { class: "posture" }, posture),
       where && el("p", { class: "where" }, where),
       easy_mistake &&
@@ -147,6 +151,7 @@ export class FieldView {
     this.showRuler(standings);
     this.showFold(standings);
     this.showNext();
+    fill(this.cardLine, cardMark(this.field, this.about));
     this.control.show(this.situation);
     this.draw();
   }
@@ -182,10 +187,13 @@ export class FieldView {
       .key;
   }
 
+  get about() {
+    return { draft: this.draft, phone, catalogue: this.catalogue, result: this.situation.result };
+  }
+
   showFold(standings) {
     const open = this.fold.querySelector("details")?.open;
-    const about = { draft: this.draft, phone, catalogue: this.catalogue, result: this.situation.result };
-    const fold = givenFold(standings, this.field.part, about, (key) => this.hrefOf(key));
+    const fold = givenFold(standings, this.field.part, this.about, (key) => this.hrefOf(key));
     fill(this.fold, fold);
     if (fold && open) fold.open = true;
   }

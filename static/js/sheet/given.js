@@ -1,5 +1,6 @@
 /* The fold of one part: what is taken as given, and what may be added. */
 
+import { cardMark } from "./card.js";
 import { el } from "./elements.js";
 import { inWords } from "./in_words.js";
 import { say } from "./words.js";
@@ -10,7 +11,7 @@ function row(standing, about, hrefOf) {
     "li",
     { class: "given-row" },
     el("span", { class: "name" }, standing.field.label),
-    el("span", { class: "value" }, words || say("not_given")),
+    el("span", { class: "value" }, words || say("not_given"), " ", cardMark(standing.field, about)),
     el(
       "a",
       {

@@ -11,6 +11,7 @@ export const phone = {
   workshops: [],
   visits: [],
   orders: [],
+  cards: [],
   book: null,
   signed_out: false,
   no_signal_since: null,
@@ -39,8 +40,8 @@ async function fetchBook() {
 /* Asks the server anew, keeps what it says and gives {member, csrf} for sending. Throws NoAnswer or SignedOut. */
 export async function askServer() {
   try {
-    const { csrf, member, organisation, workshops, visits, orders } = await asked("/api/phone");
-    const fresh = { member, organisation, workshops, visits, orders };
+    const { csrf, member, organisation, workshops, visits, orders, cards } = await asked("/api/phone");
+    const fresh = { member, organisation, workshops, visits, orders, cards };
     Object.assign(phone, fresh, { signed_out: false, no_signal_since: null });
     await keep({ key: "phone", phone: fresh });
     return { member, csrf };

@@ -1,5 +1,6 @@
 /* Everything that stands, read back before sending: what was answered, what was taken as given. */
 
+import { cardMark, makersForbid } from "./card.js";
 import { el } from "./elements.js";
 import { inWords } from "./in_words.js";
 import { say, sheet } from "./words.js";
@@ -14,7 +15,7 @@ function row(standing, about, hrefOf) {
     el(
       "dd",
       {},
-      words || say("missing"),
+      el("span", {}, words || say("missing"), " ", cardMark(standing.field, about)),
       " ",
       el(
         "a",
@@ -50,6 +51,7 @@ export function readBack(standings, about, hrefOf) {
     { class: "read-back", "aria-labelledby": "read-back-head" },
     el("h2", { id: "read-back-head" }, say("read_back")),
     el("p", { class: "second" }, say("read_back_how")),
+    makersForbid(about.draft),
     sheet.parts.flatMap(part),
   );
 }

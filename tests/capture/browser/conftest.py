@@ -94,6 +94,7 @@ class MadeUpServer:
     seals: list[tuple[str, bytes]] = field(default_factory=list)
     visits: list[dict] = field(default_factory=list)
     orders: list[dict] = field(default_factory=list)
+    cards: list[dict] = field(default_factory=list)
     photos: MadeUpPhotos = field(default_factory=MadeUpPhotos)
     came: list[str] = field(default_factory=list)  # "seal" or "photo"
     to_seal: Callable[[Request], tuple[int, str, str]] | None = None
@@ -158,6 +159,7 @@ class MadeUpServer:
             "workshops": [workshop("tarn-street-moulding-room", 0), workshop("quayside-forming", 1)],
             "visits": [{**PLANNED, "planned_for": "2026-11-25T15:30:00+00:00"}],
             "orders": self.orders,
+            "cards": self.cards,
         }
 
 
