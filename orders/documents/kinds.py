@@ -9,6 +9,7 @@ from orders.documents.flat_outline import flat_outline
 from orders.documents.shell import MadeShell, made_shell
 from orders.documents.station_table import station_table
 from orders.documents.surface_files import outside_of, stl_bytes, three_mf_bytes, wall_of
+from orders.documents.work_order import work_order
 from orders.models import Order, Revision
 
 SIDES = ("left", "right")
@@ -60,7 +61,22 @@ def of_shell(write: Callable[[MadeShell], bytes]) -> Callable[[Order, Revision, 
     return make
 
 
+def of_order(paper: str, title: str) -> Kind:
+    """The work order on one paper."""
+    return Kind(
+        f"work-order-{paper}.pdf",
+        title,
+        "application/pdf",
+        lambda order, revision, _side: work_order(order, revision, paper),
+        per_shell=False,
+        for_clinic=True,
+        preview=lambda order, revision: work_order(order, revision, paper, preview=True),
+    )
+
+
 KINDS = (
+    of_order("a4", noop("Work order, A4")),
+    of_order("letter", noop("Work order, Letter")),
     Kind(
         "shell.stl",
         noop("Shell with its wall"),

@@ -62,7 +62,8 @@ def content_of(found: Order, revision: Revision, kind: Kind, side: str) -> bytes
 def file_name(found: Order, revision: Revision, name: str) -> str:
     """What the file is called on the disk of who downloads it: the clinic's reference, but nobody's initials."""
     reference = plain(found.person.reference).replace("/", "_").replace("\\", "_")
-    return f"{reference} revision {revision.number} {name}"
+    preview = "PREVIEW " if found.state in BEFORE_CONFIRMATION else ""
+    return f"{preview}{reference} revision {revision.number} {name}"
 
 
 def as_file(content: bytes, kind: Kind, name: str) -> HttpResponse:

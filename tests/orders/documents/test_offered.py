@@ -38,8 +38,15 @@ def test_each_says_whether_it_is_made(order, fabricator):
     assert all(row.made and row.made.bytes > 0 for row in rows)
 
 
-def test_clinic_is_not_given_what_the_workshop_makes_from(order, clinician):
-    assert not [name for name in names(offered(order, order.current, clinician)) if "shell" in name]
+def test_clinic_is_given_the_work_order_alone(order, clinician):
+    assert names(offered(order, order.current, clinician)) == ["work-order-a4.pdf", "work-order-letter.pdf"]
+
+
+def test_before_confirmation_there_is_a_preview_of_the_work_order_alone(sent, fabricator):
+    (group,) = offered(sent, sent.current, fabricator)
+
+    assert names([group]) == ["work-order-a4.pdf", "work-order-letter.pdf"]
+    assert all(document.preview and document.made is None for document in group.documents)
 
 
 def test_older_revision_has_none(order, fabricator):

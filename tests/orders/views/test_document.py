@@ -8,6 +8,7 @@ from orders import moves
 from orders.documents import store
 from orders.models import Document, Look, Order
 from tests import factories
+from tests.orders.documents.pages import texts
 
 pytestmark = pytest.mark.django_db
 
@@ -86,6 +87,37 @@ def test_confirmation_stands_when_making_fails(client_for, fabricator, sent, mon
 def test_before_confirmation_there_is_nothing_to_make_from(client_for, fabricator, sent):
     assert client_for(fabricator).get(url_of(sent)).status_code == 404
     assert not Document.objects.exists()
+
+
+def test_preview_says_so_is_not_kept_and_is_no_other_file(client_for, fabricator, clinician, sent):
+    answer = client_for(fabricator).get(url_of(sent, "work-order-a4.pdf"))
+
+    assert answer["Content-Type"] == "application/pdf"
+    assert (
+        answer["Content-Disposition"] == 'attachment; filename="PREVIEW T-0001 revision 1 work-order-a4.pdf"'
+    )
+    assert "PREVIEW: nothing is made from this" in texts(answer.content)[0]
+    assert not Document.objects.exists()
+    assert client_for(clinician).get(url_of(sent, "work-order-a4.pdf")).status_code == 200
+
+
+def test_clinic_reads_the_work_order_of_its_own_order_alone(
+    client_for, order, clinician, lead, other_clinician, other_fabricator
+):
+    for member in (clinician, lead):
+        answer = client_for(member).get(url_of(order, "work-order-letter.pdf"))
+        assert answer.status_code == 200
+        assert "PREVIEW" not in texts(answer.content)[0]
+    for member in (other_clinician, other_fabricator):
+        assert client_for(member).get(url_of(order, "work-order-letter.pdf")).status_code == 404
+    assert Document.objects.filter(kind="work-order-letter.pdf").count() == 1
+
+
+def test_clinics_page_links_it(client_for, order, clinician):
+    page = client_for(clinician).get(reverse("orders:clinic-order", args=[order.id])).content.decode()
+
+    assert url_of(order, "work-order-a4.pdf") in page
+    assert url_of(order) not in page
 
 
 def test_cancelled_order_gives_nothing_out(client_for, fabricator, clinician, order):
