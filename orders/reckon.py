@@ -7,7 +7,7 @@ from collections.abc import Mapping
 
 from orders.reckoning.catalogue import CatalogueError, read_catalogue
 from orders.reckoning.entry import EntryError, read_entry
-from orders.reckoning.result import FIGURES, SCHEMA, rounded
+from orders.reckoning.result import EXPLAINED, FIGURES, SCHEMA, rounded
 from orders.rulebook.beside import BesideError, read_beside
 from orders.rulebook.book import Book, load_book
 from orders.rulebook.checks import add_figures, derivation, flags_of
@@ -58,7 +58,8 @@ def reckon(
     -------
     dict
         The result as JSON values: figures (mm, g, kg m²; None where not known), ``stations``,
-        ``clearances``, ``hcpcs``, ``derivations`` in words, ``flags`` (stops first) and ``sendable``.
+        ``clearances``, ``hcpcs``, ``derivations`` in words, ``mechanism`` and ``suggestions`` where there are any,
+        ``flags`` (stops first) and ``sendable``.
 
     Raises
     ------
@@ -106,12 +107,28 @@ def _result(book: Book, known: Mapping, shape: Worked, flags: list[Flag], answer
         "stations": shape.stations,
         "clearances": shape.clearances,
         "hcpcs": known.get("hcpcs"),
-        "derivations": {
-            name: derivation(figures[name], known) for name in (*FIGURES, "hcpcs") if name in known
-        },
+        "derivations": {name: derivation(figures[name], known) for name in EXPLAINED if name in known},
+        **_where_there_is({"mechanism": shape.mechanism, "suggestions": _suggestions(figures, known)}),
         "flags": [flag.to_json() for flag in flags],
         "sendable": _sendable(known, flags, answers),
     }
+
+
+def _where_there_is(parts: Mapping) -> dict:
+    return {key: part for key, part in parts.items() if part}
+
+
+def _suggestions(figures: Mapping, known: Mapping) -> dict:
+    """What could stand where nothing can be measured. [mm]"""
+    if not known.get("girth_suggested"):
+        return {}
+    names = {
+        "girth_mm": "likely_girth_mm",
+        "least_mm": "likely_girth_least_mm",
+        "most_mm": "likely_girth_most_mm",
+    }
+    numbers = {key: rounded(known[name]) for key, name in names.items()}
+    return {"girth": numbers | {"says": derivation(figures["likely_girth_mm"], known)}}
 
 
 def _figure(value, decimals: int):

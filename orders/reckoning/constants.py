@@ -54,11 +54,8 @@ FRONT_LINE: tuple[tuple[float, float], ...] = (
 )
 FRONT_LINE_GIRTH_MM = 385.0
 
-#: The knee's axis: below the apex, and in front of the pylon's axis (negative is behind). [mm] [DEFAULTS]
-KNEE_AXIS_BELOW_APEX_MM = 35.0
+#: The knee's axis in front of the pylon's; negative is behind. [mm] [DEFAULTS]
 KNEE_AXIS_X_MM = -6.0
-#: How far a knee bends whose own maximum is not known. [deg] [DEFAULTS]
-KNEE_FLEXION_DEG = 130.0
 
 # The shell's edges on its outside, as the figure draws them. [DEFAULTS]
 TOP_LEVEL_TO_X_MM = 40.0  #: the top edge is level from the front back to here, before the pylon's axis [mm]

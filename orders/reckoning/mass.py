@@ -6,7 +6,7 @@ from math import pi
 
 import numpy as np
 
-from .constants import KNEE_AXIS_BELOW_APEX_MM, KNEE_AXIS_X_MM, LARGEST
+from .constants import KNEE_AXIS_X_MM, LARGEST
 from .errors import OutOfRange
 from .outline import Station
 from .ranges import refuse_unless_finite, refuse_unless_positive, refuse_unless_within
@@ -21,9 +21,10 @@ _WEIGHTS = np.array([1.0, 4.0, 1.0]) / 6
 
 @dataclass(frozen=True)
 class Mass:
-    """Mass of shell and straps [g]; moment of inertia about the knee's axis [kg m²]."""
+    """Mass of shell and straps, and of the bare shell with nothing open [g]; inertia about the knee's axis [kg m²]."""
 
     mass_g: float
+    closed_mass_g: float
     inertia_kg_m2: float
 
 
@@ -34,7 +35,7 @@ def shell_mass(
     open_share: float,
     strap_mass_g: float = 0.0,
     straps_below_top_mm: Iterable[float] = (),
-    axis_below_apex_mm: float = KNEE_AXIS_BELOW_APEX_MM,
+    axis_below_apex_mm: float = 0.0,
     axis_x_mm: float = KNEE_AXIS_X_MM,
 ) -> Mass:
     """Mass and moment of inertia of a shell with its straps.
@@ -53,7 +54,7 @@ def shell_mass(
     straps_below_top_mm : iterable of float
         Where the straps are. [mm] They lie round the pylon's axis.
     axis_below_apex_mm, axis_x_mm : float
-        The knee's axis: below the apex, in front of the pylon's axis. [mm]
+        The knee's axis: below the apex (by default level with it), in front of the pylon's axis. [mm]
 
     Notes
     -----
@@ -77,7 +78,7 @@ def shell_mass(
     for below_top_mm in straps:
         mass_g += strap_mass_g
         inertia_g_mm2 += strap_mass_g * ((below_top_mm - axis_below_apex_mm) ** 2 + axis_x_mm**2)
-    return Mass(mass_g, inertia_g_mm2 * 1e-9)
+    return Mass(mass_g, density_kg_m3 * 1e-6 * volume_mm3, inertia_g_mm2 * 1e-9)
 
 
 def _wall_moments(

@@ -1,4 +1,12 @@
-"""The result: which figures it holds, and how its numbers are rounded. Twin: static/js/book/result.js."""
+"""The result: which figures it holds, and how its numbers are rounded. Twin: static/js/book/reckon.js.
+
+Two keys stand in it only where there is something to say:
+
+mechanism     of a knee whose four pivots are entered, straight to bent: ``[{"flexion_deg", "front_pivot": {"forward_mm",
+              "below_apex_mm"}, "centre": the same, or null where the side links are parallel}, ...]``
+suggestions   ``{"girth": {"girth_mm", "least_mm", "most_mm", "says"}}``: what such a person's calf most likely
+              measures, where there is none to measure
+"""
 
 import math
 
@@ -27,6 +35,9 @@ FIGURES = (
     "mass_g",
     "inertia_kg_m2",
 )
+
+# What else is explained, where it is known; the figures themselves are told by `mechanism`.
+EXPLAINED = (*FIGURES, "hcpcs", "centre_above_apex_mm", "pivots_stay_above_mm", "pivots_past_front_mm")
 
 
 def rounded(value: float, decimals: int = 3) -> float:

@@ -11,7 +11,7 @@ edge
 from collections.abc import Sequence
 from math import acos, atan2, cos, degrees, hypot, radians, sin, tan
 
-from .constants import KNEE_AXIS_BELOW_APEX_MM, KNEE_AXIS_X_MM, KNEE_FLEXION_DEG
+from .constants import KNEE_AXIS_X_MM
 from .errors import OutOfRange
 from .outline import Station, station_at
 from .ranges import refuse_unless_finite, refuse_unless_positive
@@ -74,8 +74,8 @@ def least_below_axis_mm(thigh_behind_mm: float, edge_behind_mm: float, flexion_d
 def rear_trim_mm(
     outline: Sequence[Station],
     thigh_behind_axis_mm: float,
-    flexion_deg: float = KNEE_FLEXION_DEG,
-    axis_below_apex_mm: float = KNEE_AXIS_BELOW_APEX_MM,
+    flexion_deg: float,
+    axis_below_apex_mm: float,
     axis_x_mm: float = KNEE_AXIS_X_MM,
 ) -> float | None:
     """How far below the top the rear edge must start, so that all of the rear below it is clear.

@@ -5,12 +5,11 @@ The book's formulas of length_U_mm and girth_U_mm are cases of it, with their st
 from collections.abc import Mapping, Sequence
 from math import sqrt
 
-from .constants import LARGEST
 from .errors import OutOfRange
 from .ranges import refuse_unless_within
 
-#: A result's change per unit of an input can be large where the units differ much: volts per milliampere.
-_STEEPEST = 1e12
+#: Inputs have units of their own, and near a photo's horizon a millimetre is nothing: only what has no square is refused.
+_MOST = 1e100
 
 
 def combined_standard_uncertainty(
@@ -48,8 +47,8 @@ def combined_standard_uncertainty(
     if len(weights) != len(uncertainties):
         raise OutOfRange("sensitivities", weights, f"{len(uncertainties)} numbers, one for each uncertainty")
     for u, c in zip(uncertainties, weights, strict=True):
-        refuse_unless_within(0, LARGEST, uncertainties=u)
-        refuse_unless_within(-_STEEPEST, _STEEPEST, sensitivities=c)
+        refuse_unless_within(0, _MOST, uncertainties=u)
+        refuse_unless_within(-_MOST, _MOST, sensitivities=c)
     parts = [c * u for c, u in zip(weights, uncertainties, strict=True)]
     variance = sum(part * part for part in parts)
     for (i, j), r in (correlations or {}).items():

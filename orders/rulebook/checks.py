@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping
 
 from orders.rulebook.evaluate import value_of
 from orders.rulebook.flag import LEVELS, Flag
-from orders.rulebook.sentences import filled, typed_value
+from orders.rulebook.sentences import filled, names_in_sentence, printed, typed_value
 
 
 def add_figures(known: dict, figures: Iterable[Mapping], stage: int) -> None:
@@ -17,9 +17,31 @@ def add_figures(known: dict, figures: Iterable[Mapping], stage: int) -> None:
 
 
 def derivation(figure: Mapping, known: Mapping) -> str:
-    """How a figure came about, in words: the first case that holds, else the plain sentence."""
+    """How a figure came about, in words: the first case that holds, else the plain sentence.
+
+    With as few decimals, from one more than usual, as it takes for its formula to give, from the numbers as they are
+    printed, the figure as it is printed; so that a person can follow it by hand.
+    """
     says = next((case["says"] for case in figure["cases"] if value_of(case["tree"], known)), figure["says"])
-    return filled(says, known, finely=True)
+    names = names_in_sentence(says)
+    finely = next((more for more in _FINELY if _adds_up(figure, names, known, more)), _FINELY[0])
+    return filled(says, known, finely=finely)
+
+
+# Decimals beyond the usual. Readings have four at most, the mean of two five.
+_FINELY = (1, 2, 3, 4)
+
+
+def _adds_up(figure: Mapping, names: Iterable[str], known: Mapping, finely: int) -> bool:
+    own = figure["id"]
+    seen = dict(known)
+    for name in names:
+        if isinstance(seen.get(name), float):
+            seen[name] = printed(name, seen[name], finely)
+    value = value_of(figure["tree"], seen)
+    if not isinstance(value, float):
+        return value == known[own]
+    return printed(own, value, finely) == printed(own, known[own], finely)
 
 
 def _offer(offers: Iterable[Mapping | None], known: Mapping) -> dict | None:

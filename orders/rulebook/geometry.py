@@ -7,9 +7,9 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 
 from orders.reckoning.catalogue import option_of
-from orders.reckoning.constants import KNEE_AXIS_BELOW_APEX_MM, KNEE_FLEXION_DEG
 from orders.reckoning.errors import OutOfRange
 from orders.reckoning.mass import Mass, shell_mass
+from orders.reckoning.mechanism import TRANSLATING, Motion, Pivots, motion
 from orders.reckoning.outline import (
     Station,
     hardware_clearance_mm,
@@ -22,18 +22,15 @@ from orders.reckoning.trim import rear_trim_mm
 from orders.rulebook.functions import less, more
 from orders.rulebook.readings import Read
 
-# Where the rear edge starts while the room behind the knee isn't measured, as a share of the finished length.
-# This design's own default, as the figure is drawn.
-REAR_TRIM_SHARE = 0.19
-
 
 @dataclass
 class Worked:
-    """What the geometry gives: quantities for the checks, stations and clearances for the result. [mm]"""
+    """What the geometry gives: quantities for the checks; stations, clearances and motion for the result. [mm]"""
 
     known: dict[str, float | str | bool] = field(default_factory=dict)
     stations: list[dict] = field(default_factory=list)
     clearances: dict[str, float | None] = field(default_factory=dict)
+    mechanism: list[dict] = field(default_factory=list)
 
 
 def worked(known: Mapping, read: Read, catalogue: Mapping, shell: Mapping) -> Worked:
@@ -49,18 +46,21 @@ def worked(known: Mapping, read: Read, catalogue: Mapping, shell: Mapping) -> Wo
         The catalogue, and what the entry chose in it.
     """
     outline = _unless_out_of_range(_outline, known, read) or []
-    found: dict = {}
+    moved, found = _motion(known)
     if outline:
-        found = _clearances(known, outline) | _mass(known, outline, catalogue, shell)
+        found |= _clearances(known, outline) | _mass(known, outline, catalogue, shell)
         found["rear_trim_start_mm"] = _rear_trim(known, outline)
         found["inside_breadth_at_top_mm"] = _measured(
             inside_breadth_mm, known, ("wall_mm",), lambda wall: (outline, wall, 0.0)
         )
+        if "wall_mm" in known:
+            found["inside_front_at_top_mm"] = outline[0].front_mm - known["wall_mm"]
         found |= _service(known | found, read)
     return Worked(
         {name: value for name, value in found.items() if value is not None},
         [{name: rounded(value) for name, value in vars(station).items()} for station in outline],
         {f"{name}_mm": _rounded(found.get(f"{name}_clearance_mm")) for name in ("knee", "foot", "stop")},
+        _way(moved) if moved else [],
     )
 
 
@@ -121,24 +121,57 @@ def _clearances(known: Mapping, outline: list[Station]) -> dict[str, float | Non
     }
 
 
+def _motion(known: Mapping) -> tuple[Motion | None, dict]:
+    """How a knee whose four pivots are entered bends, and what the checks ask of it."""
+    places = [[known.get(f"{name}_{way}_mm") for way in ("forward", "below_apex")] for name in Pivots._fields]
+    asked = known.get("flexion_used_deg")
+    if asked is None or any(place is None for pair in places for place in pair):
+        return None, {"pivots_move": False}
+    moved = _unless_out_of_range(motion, Pivots(*((forward, -below) for forward, below in places)), asked)
+    found = {"pivots_bend_deg": moved.bends_deg if moved else 0.0}
+    if not moved:
+        return None, found | {"pivots_move": False}
+    found |= {"pivot_most_forward_mm": moved.most_forward_mm, "pivots_below_apex_mm": -moved.lowest_mm}
+    for when, centre in (("straight", moved.centres[0]), ("bent", moved.centres[-1])):
+        if centre != TRANSLATING:
+            found |= {f"centre_{when}_forward_mm": centre[0], f"centre_{when}_above_apex_mm": centre[1]}
+    return moved, found | {"pivots_move": True}
+
+
+# Every so many steps of its motion a knee is told in the result: 10 degrees, and the end.
+_TOLD_EVERY = 10
+
+
+def _way(moved: Motion) -> list[dict]:
+    """Where front pivot and centre lie on the way. [deg, mm] No centre where the side links are parallel."""
+    last = len(moved.angles_deg) - 1
+    return [
+        {
+            "flexion_deg": rounded(moved.angles_deg[at]),
+            "front_pivot": _place(moved.pivots[at].front_upper),
+            "centre": None if moved.centres[at] == TRANSLATING else _place(moved.centres[at]),
+        }
+        for at in range(last + 1)
+        if at % _TOLD_EVERY == 0 or at == last
+    ]
+
+
+def _place(point: tuple[float, float]) -> dict[str, float]:
+    return {"forward_mm": rounded(point[0]), "below_apex_mm": rounded(-point[1])}
+
+
 def _rear_trim(known: Mapping, outline: list[Station]) -> float | None:
-    """Where the rear edge starts, below the top. [mm] Not measured: the share of `REAR_TRIM_SHARE`."""
+    """Where the rear edge starts, below the top. [mm] Not measured: the usual place."""
     if not known.get("thigh_behind_axis_given"):
-        return REAR_TRIM_SHARE * outline[-1].below_top_mm
-    flexion = known.get("max_flexion_deg", KNEE_FLEXION_DEG)
-    axis = known.get("axis_below_apex_mm", KNEE_AXIS_BELOW_APEX_MM)
-    names = ("thigh_behind_axis_mm",)
-    return _measured(rear_trim_mm, known, names, lambda thigh: (outline, thigh, flexion, axis))
+        return known["rear_trim_usual_mm"]
+    names = ("thigh_behind_axis_mm", "flexion_used_deg", "knee_axis_used_mm")
+    return _measured(rear_trim_mm, known, names, lambda *values: (outline, *values))
 
 
 def _mass(known: Mapping, outline: list[Station], catalogue: Mapping, shell: Mapping) -> dict:
     wall = option_of(catalogue, "wall", shell["wall"])
-    if (
-        wall is None
-        or "open_share" not in known
-        or "upper_strap_mm" not in known
-        or "lower_strap_mm" not in known
-    ):
+    names = ("open_share", "upper_strap_mm", "lower_strap_mm", "knee_axis_used_mm")
+    if wall is None or not all(name in known for name in names):
         return {}
     thickest = max(catalogue["walls"], key=lambda option: option["wall_mm"])
     made = _unless_out_of_range(_mass_with, wall, known, outline, catalogue)
@@ -147,6 +180,7 @@ def _mass(known: Mapping, outline: list[Station], catalogue: Mapping, shell: Map
         heaviest = _unless_out_of_range(_mass_with, thickest, known, outline, catalogue)
     return {
         "shell_mass_g": made and made.mass_g,
+        "closed_mass_g": made and made.closed_mass_g,
         "shell_inertia_kg_m2": made and made.inertia_kg_m2,
         "thickest_adds_g": made and heaviest and heaviest.mass_g - made.mass_g,
     }
@@ -161,7 +195,7 @@ def _mass_with(wall: Mapping, known: Mapping, outline: list[Station], catalogue:
         known["open_share"],
         catalogue["strap"]["mass_g"],
         places,
-        known.get("axis_below_apex_mm", KNEE_AXIS_BELOW_APEX_MM),
+        known["knee_axis_used_mm"],
     )
 
 

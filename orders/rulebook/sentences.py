@@ -13,7 +13,7 @@ _NAME = re.compile(r"\{([a-z_A-Z0-9]+)\}")
 _NO_BREAK = "\u00a0"
 # Name's end, unit, most decimals; the first that fits.
 _UNITS = (
-    ("_kg_m2", "kg\u00a0m²", 5),
+    ("_kg_m2", "kg\u00a0m²", 4),
     ("_mm", "mm", 1),
     ("_deg", "°", 1),
     ("_kg", "kg", 1),
@@ -46,10 +46,24 @@ def unit_of(name: str) -> tuple[str, int]:
     return next((unit, places) for end, unit, places in _UNITS if name.endswith(end))
 
 
-def shown(name: str, value, *, finely: bool = False) -> str:
+def _places(name: str, value: float, finely: int) -> int:
+    """How many decimals of a number are shown at most."""
+    if abs(value - math.floor(value + 0.5)) < _WHOLE_WITHIN:
+        return 0
+    unit, places = unit_of(name)
+    return places + max(finely, 1 if unit == "" else 0)
+
+
+def printed(name: str, value: float, finely: int) -> float:
+    """The very number that `shown` shows."""
+    scale = 10.0 ** _places(name, value, finely)
+    return math.copysign(math.floor(abs(value) * scale + 0.5) / scale, value)
+
+
+def shown(name: str, value, *, finely: int = 0) -> str:
     """A quantity as a person reads it: whole millimetres when it is whole, else one decimal.
 
-    With `finely` one more decimal, where there is one, so that a sum adds up as printed.
+    With `finely` so many decimals more, where there are any, so that a sum adds up as printed.
     """
     if value is None:
         return "?"
@@ -58,17 +72,13 @@ def shown(name: str, value, *, finely: bool = False) -> str:
     if isinstance(value, str):
         return value
     unit, places = unit_of(name)
-    if abs(value - math.floor(value + 0.5)) < _WHOLE_WITHIN:
-        number = decimal_text(value, 0)
-    elif unit == "" or finely:
-        number = trimmed_text(value, places + 1)
-    else:
-        number = decimal_text(value, places)
+    shown_to = _places(name, value, finely)
+    number = decimal_text(value, shown_to) if shown_to == places else trimmed_text(value, shown_to)
     joint = "" if unit in ("", "°") else _NO_BREAK
     return f"{number}{joint}{unit}"
 
 
-def filled(sentence: str, known: Mapping[str, object], *, finely: bool = False) -> str:
+def filled(sentence: str, known: Mapping[str, object], *, finely: int = 0) -> str:
     """A sentence with its names filled in; a quantity that isn't known shows as “?”."""
     return _NAME.sub(lambda match: shown(match[1], known.get(match[1]), finely=finely), sentence)
 

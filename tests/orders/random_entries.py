@@ -67,6 +67,23 @@ class _Maker:
             "label": None,
         }
 
+    def pivots(self) -> dict:
+        """Four places anywhere near a knee's: some bend as far as they should, some lock, some can't turn."""
+
+        def place(forward: tuple[int, int], above: tuple[int, int]) -> dict:
+            return {
+                "forward": f"{self.dice.randint(*forward)} mm",
+                "below_apex": self.dice.choice([f"{-self.dice.randint(*above)} mm"] * 9 + ["x"]),
+            }
+
+        low, high = (-40, 10), (15, 70)
+        return {
+            "lower_front": place((5, 25), low),
+            "lower_rear": place((-35, 0), low),
+            "upper_front": place((-10, 40), high),
+            "upper_rear": place((-40, 0), high),
+        }
+
     def foot(self) -> dict:
         pick = self.dice.choice
         return {
@@ -138,6 +155,7 @@ class _Maker:
             "extra_girths": _sometimes(dice, 0.3, lambda: extras),
             "service_points": _sometimes(dice, 0.4, lambda: points),
             "rear_room": _sometimes(dice, 0.3, lambda: {"thigh_behind_axis": self.maybe(0.9, 30, 90, ["60"]), "axis_below_apex": self.maybe(0.4, 10, 60)}),
+            "pivots": _sometimes(dice, 0.15, self.pivots),
             "pylon": _sometimes(dice, 0.3, lambda: {"behind_front_at_apex": self.maybe(0.6, 30, 70), "lean_forward_deg": self.degrees(0.5, 0, 6), "lean_outward_deg": self.degrees(0.5, 0, 6)}),
         }  # fmt: skip
 

@@ -45,6 +45,18 @@ def test_two_hundred_people_raise_no_stop_and_hardly_an_explain():
     assert len(explained) <= 2
 
 
+def test_nine_in_ten_calves_lie_in_the_suggested_range():
+    """ANSUR II: the range holds 90 % of all 6,068 by the normal law; of 200 drawn, 180 ± 4.2 (binomial)."""
+    within = 0
+    for person in people():
+        entry = entry_of(person) | {"other_leg": "below_knee", "girth_from": "chosen"}
+        suggestion = reckon(entry, TARN)["suggestions"]["girth"]
+        within += suggestion["least_mm"] <= int(person["calfcircumference"]) <= suggestion["most_mm"]
+
+    # 3 standard deviations either way
+    assert 167 <= within <= 193
+
+
 def test_an_adult_s_shell_weighs_what_it_should():
     # 0.4 to 1.1 kg with the demo's two walls: common practice, no source
     by_wall = {"thin": [], "thick": []}

@@ -1,5 +1,6 @@
 import copy
 import json
+from statistics import NormalDist
 
 import pytest
 from hypothesis import given, settings
@@ -9,6 +10,8 @@ from orders.reckon import BesideError, CatalogueError, EntryError, catalogue_for
 from orders.reckoning.result import FIGURES
 from orders.rulebook.book import load_book
 from tests.orders.entries import catalogue, entry_with, set_at
+from tests.orders.reckoning.published import rows as published
+from tests.orders.survey import relations
 
 TARN, QUAYSIDE = catalogue(), catalogue("quayside-forming")
 RESULT_KEYS = (
@@ -172,6 +175,122 @@ def test_what_is_left_to_trim_is_told_beside_the_finished_length():
     assert "leaves 10\u00a0mm more below a marked line" in says
 
 
+KNEE_ROWS = published("knee_linkage")
+PRINTED_PIVOTS = {
+    "lower_front": ("16", "0"),
+    "lower_rear": ("-16", "0"),
+    "upper_front": ("2", "-60"),
+    "upper_rear": ("-17", "-45"),
+}
+
+
+def with_pivots(**more) -> dict:
+    pivots = {name: {"forward": x, "below_apex": y} for name, (x, y) in PRINTED_PIVOTS.items()}
+    return entry_with({"knee": POLYCENTRIC | {"hardware_length": "60"} | more, "pivots": pivots})
+
+
+def test_a_knee_whose_pivots_are_entered_tells_how_it_goes():
+    result = reckon(with_pivots(max_flexion_deg=140), TARN)
+
+    # published values 5.5, printed to 0.001, the lower pivots at the apex's height
+    way = {row["flexion_deg"]: row for row in result["mechanism"]}
+    assert list(way) == list(range(0, 141, 10))
+    for row in KNEE_ROWS:
+        if row["flexion"] in way:
+            told = way[row["flexion"]]
+            assert list(told["front_pivot"].values()) == pytest.approx([row["cx"], -row["cy"]], abs=1.6e-3)
+            assert list(told["centre"].values()) == pytest.approx([row["icx"], -row["icy"]], abs=1.6e-3)
+    says = result["derivations"]
+    assert "151.58\u00a0mm above the apex and −19.37\u00a0mm in front" in says["centre_above_apex_mm"]
+    assert "24.87\u00a0mm above and −8.55\u00a0mm in front" in says["centre_above_apex_mm"]  # −8.555 printed
+    assert "stay at least 36.89\u00a0mm above the apex" in says["pivots_stay_above_mm"]
+    assert "15.55\u00a0mm in front of the pylon's axis at most" in says["pivots_past_front_mm"]
+
+
+def test_without_pivots_nothing_is_told_of_a_mechanism():
+    result = reckon(THIRD, TARN)
+
+    assert "mechanism" not in result
+    assert "suggestions" not in result
+    assert set(result["derivations"]) == {*FIGURES, "hcpcs"}
+
+
+def test_pivots_that_cannot_be_read_stop_and_tell_nothing():
+    entry = with_pivots()
+    entry["pivots"]["upper_rear"]["forward"] = "4oo"
+
+    result = reckon(entry, TARN)
+
+    assert [(f["id"], f["fields"]) for f in result["flags"] if f["level"] == "stop"] == [
+        ("reading.unreadable", ["pivots.upper_rear.forward"])
+    ]
+    assert "mechanism" not in result
+
+
+PERSON = dict.fromkeys(("k_level", "heavy_wear", "needs_help_to_don", "age_band")) | {
+    "stature": "178 cm", "body_mass_kg": 80, "sex": "male",
+}  # fmt: skip
+NO_CALF = {"other_leg": "above_knee", "girth_from": "chosen", "person": PERSON}
+
+
+def test_where_there_is_no_calf_to_measure_a_girth_is_suggested():
+    suggestion = reckon(entry_with(NO_CALF), TARN)["suggestions"]["girth"]
+
+    # the survey's line for men, 1.7337 · 80 + 243.99 = 382.686, and 1.645 · 16.58 = 27.274 either way
+    assert (suggestion["girth_mm"], suggestion["least_mm"], suggestion["most_mm"]) == (
+        382.686,
+        355.412,
+        409.96,
+    )
+    assert suggestion["says"] == (
+        "By the line of 4,082 men of the survey ANSUR II, soldiers: 1.7337 mm for each of 80\u00a0kg and 243.99 mm make "
+        "382.69\u00a0mm. Nine in ten such calves lie within 1.645 × 16.58 mm of it: 355.41\u00a0mm to 409.96\u00a0mm."
+    )
+
+
+@pytest.mark.parametrize("sex", ["male", "female"])
+def test_the_suggestion_is_the_survey_s_line(sex):
+    line = relations(sex, "calf_on_weight")
+    entry = entry_with(NO_CALF | {"person": PERSON | {"sex": sex}})
+
+    suggestion = reckon(entry, TARN)["suggestions"]["girth"]
+
+    likely = line["slope"] * 80 + line["intercept"]
+    half = NormalDist().inv_cdf(0.95) * line["residual_sd"]
+    # 1.645 stands for 1.64485 of the normal distribution: 0.003 mm on 17
+    assert suggestion["girth_mm"] == pytest.approx(likely, abs=5e-4)
+    assert suggestion["least_mm"] == pytest.approx(likely - half, abs=4e-3)
+    assert suggestion["most_mm"] == pytest.approx(likely + half, abs=4e-3)
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [
+        {"other_leg": "sound", "girth_from": "sound_limb"},
+        {"person.age_band": "child"},
+        {"person.sex": None},
+        {"person.stature": None},
+        {"person.body_mass_kg": None},
+        {"person.body_mass_kg": 137.8367},  # body mass index 43.5039: beyond the survey's 43.5
+        {"person.body_mass_kg": 48.7930},  # 15.3999
+    ],
+)
+def test_no_girth_is_suggested_for_whom_the_survey_says_nothing(changes):
+    assert "suggestions" not in reckon(entry_with(copy.deepcopy(NO_CALF) | changes_of(changes)), TARN)
+
+
+@pytest.mark.parametrize("kg", [48.7940, 137.8246])
+def test_the_survey_s_own_limits_are_within(kg):
+    # 1.78² · 15.4 = 48.79336, 1.78² · 43.5 = 137.8254
+    assert "suggestions" in reckon(entry_with(NO_CALF | {"person": PERSON | {"body_mass_kg": kg}}), TARN)
+
+
+def changes_of(changes: dict) -> dict:
+    """Changes of the person in hand, whole."""
+    person = {path.split(".")[1]: value for path, value in changes.items() if "." in path}
+    return {path: value for path, value in changes.items() if "." not in path} | {"person": PERSON | person}
+
+
 @pytest.mark.parametrize("odd", [None, True, 3, "x", [], [{}], {"schema": "shankline-entry-1"}])
 def test_what_is_no_entry_is_refused(odd):
     with pytest.raises(EntryError):
@@ -229,6 +348,9 @@ def test_whatever_is_typed_there_is_a_result_with_finite_numbers(values, lengths
     for path, value in values.items():
         set_at(entry, path, "".join(c for c in value if ord(c) >= 32))
 
+    if entry.get("pivots"):
+        nowhere = {"forward": None, "below_apex": None}
+        entry["pivots"] = {name: nowhere | entry["pivots"].get(name, {}) for name in PIVOTS}
     for group in ("second_route", "rear_room", "pylon", "moving_part", "person"):
         if entry.get(group):
             entry[group] = dict.fromkeys(WHOLE_GROUPS[group]) | entry[group]
@@ -244,6 +366,7 @@ def test_whatever_is_typed_there_is_a_result_with_finite_numbers(values, lengths
     assert result["finished_length_mm"] is not None or not result["sendable"]
 
 
+PIVOTS = ("lower_front", "lower_rear", "upper_front", "upper_rear")
 WHOLE_GROUPS = {
     "second_route": ("apex_to_floor", "rim_to_floor"),
     "rear_room": ("thigh_behind_axis", "axis_below_apex"),

@@ -1,7 +1,7 @@
 // Runs the rule book's figures and checks on what is known. Twin: orders/rulebook/checks.py.
 
 import { valueOf } from "./evaluate.js";
-import { filled, typedValue } from "./follows.js";
+import { filled, namesIn, printed, typedValue } from "./follows.js";
 
 /** Stops first. */
 export const LEVELS = ["stop", "explain", "note"];
@@ -17,10 +17,20 @@ export function addFigures(known, figures, stage) {
   }
 }
 
-/** How a figure came about, in words. */
+/** How a figure came about, in words, with as few decimals as it takes to add up as printed. */
 export function derivation(figure, known) {
   const says = figure.cases.find((one) => valueOf(one.tree, known))?.says ?? figure.says;
-  return filled(says, known, true);
+  const names = namesIn(says);
+  return filled(says, known, FINELY.find((more) => addsUp(figure, names, known, more)) ?? FINELY[0]);
+}
+
+const FINELY = [1, 2, 3, 4];
+
+function addsUp({ id, tree }, names, known, finely) {
+  const seen = { ...known };
+  for (const name of names) if (typeof seen[name] === "number") seen[name] = printed(name, seen[name], finely);
+  const value = valueOf(tree, seen);
+  return typeof value === "number" ? printed(id, value, finely) === printed(id, known[id], finely) : value === known[id];
 }
 
 function offerOf(offers, known) {

@@ -3,7 +3,7 @@
 const NAME = /\{([a-zA-Z_0-9]+)\}/g;
 const NO_BREAK = "\u00a0";
 const UNITS = [
-  ["_kg_m2", "kg\u00a0m²", 5],
+  ["_kg_m2", "kg\u00a0m²", 4],
   ["_mm", "mm", 1],
   ["_deg", "°", 1],
   ["_kg", "kg", 1],
@@ -35,20 +35,35 @@ export function trimmedText(value, places) {
 
 const unitOf = (name) => UNITS.find(([end]) => name.endsWith(end));
 
-/** A quantity as a person reads it: whole millimetres when it is whole, else one decimal (finely: two). */
-export function shown(name, value, finely = false) {
+/** How many decimals of a number are shown at most. */
+function placesOf(name, value, finely) {
+  if (Math.abs(value - Math.floor(value + 0.5)) < WHOLE_WITHIN) return 0;
+  const [, unit, places] = unitOf(name);
+  return places + Math.max(finely, unit === "" ? 1 : 0);
+}
+
+/** The very number that `shown` shows. */
+export function printed(name, value, finely) {
+  const scale = 10 ** placesOf(name, value, finely);
+  return (Math.sign(value) * Math.floor(Math.abs(value) * scale + 0.5)) / scale;
+}
+
+/** The names that a sentence fills in. */
+export const namesIn = (sentence) => Array.from(sentence.matchAll(NAME), (match) => match[1]);
+
+/** A quantity as a person reads it: whole millimetres when it is whole, else one decimal, and `finely` more. */
+export function shown(name, value, finely = 0) {
   if (value === undefined || value === null) return "?";
   if (typeof value === "boolean") return value ? strings.yes : strings.no;
   if (typeof value === "string") return value;
   const [, unit, places] = unitOf(name);
-  const whole = Math.abs(value - Math.floor(value + 0.5)) < WHOLE_WITHIN;
-  const fine = unit === "" || finely;
-  const number = whole ? decimalText(value, 0) : fine ? trimmedText(value, places + 1) : decimalText(value, places);
+  const to = placesOf(name, value, finely);
+  const number = to === places ? decimalText(value, to) : trimmedText(value, to);
   return `${number}${unit === "" || unit === "°" ? "" : NO_BREAK}${unit}`;
 }
 
 /** A sentence with its {names} filled in. */
-export const filled = (sentence, known, finely = false) =>
+export const filled = (sentence, known, finely = 0) =>
   sentence.replace(NAME, (_, name) => shown(name, known[name], finely));
 
 /** An offer's value as it would be typed or chosen: "{gap_mm}" becomes "19.05 mm". */

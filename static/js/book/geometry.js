@@ -1,11 +1,9 @@
 // What isn't scalar, as quantities; mass and inertia are the server's only. Twin: orders/rulebook/geometry.py.
 
-import { KNEE_AXIS_BELOW_APEX_MM, KNEE_FLEXION_DEG } from "../geometry/constants.js";
 import { hardwareClearanceMm, insideBreadthMm, stations, stopClearanceMm } from "../geometry/outline.js";
+import { motion } from "../geometry/mechanism.js";
 import { rearTrimMm } from "../geometry/trim.js";
 import { FUNCTIONS } from "./functions.js";
-
-const REAR_TRIM_SHARE = 0.19;
 
 const rounded = (value) => Math.floor(value * 1000 + 0.5) / 1000;
 
@@ -26,7 +24,8 @@ const measured = (values, act) =>
 /** Quantities for the checks, stations and clearances for the result. */
 export function worked(known, read) {
   const outline = unlessOutOfRange(() => outlineOf(known, read)) ?? [];
-  const found = outline.length ? foundIn(known, outline, read) : {};
+  const moved = motionOf(known);
+  const found = { ...moved.found, ...(outline.length && foundIn(known, outline, read)) };
   const room = (name) => (found[name] === undefined ? null : rounded(found[name]));
   return {
     known: found,
@@ -38,6 +37,7 @@ export function worked(known, read) {
       foot_mm: room("foot_clearance_mm"),
       stop_mm: room("stop_clearance_mm"),
     },
+    mechanism: moved.way,
   };
 }
 
@@ -65,17 +65,41 @@ function foundIn(known, outline, read) {
     stop_clearance_mm: measured([wall, known.stop_below_apex_mm, known.stop_projection_mm], (...stop) =>
       stopClearanceMm(outline, ...stop),
     ),
+    inside_front_at_top_mm: wall === undefined ? undefined : outline[0].front_mm - wall,
     inside_breadth_at_top_mm: measured([wall], () => insideBreadthMm(outline, wall, 0)),
-    rear_trim_start_mm: rearTrim(known, outline, end),
+    rear_trim_start_mm: rearTrim(known, outline),
   };
   return { ...found, ...service({ ...known, ...found }, read) };
 }
 
-function rearTrim(known, outline, end) {
-  if (!known.thigh_behind_axis_given) return REAR_TRIM_SHARE * end;
-  const flexion = known.max_flexion_deg ?? KNEE_FLEXION_DEG;
-  const axis = known.axis_below_apex_mm ?? KNEE_AXIS_BELOW_APEX_MM;
-  return measured([known.thigh_behind_axis_mm], (thigh) => rearTrimMm(outline, thigh, flexion, axis));
+const PIVOTS = ["front_lower", "rear_lower", "front_upper", "rear_upper"];
+const TOLD_EVERY = 10;
+
+/** How a knee whose four pivots are entered bends, and what the checks ask of it. */
+function motionOf(known) {
+  const pivots = PIVOTS.map((name) => [known[`${name}_forward_mm`], -known[`${name}_below_apex_mm`]]);
+  const asked = known.flexion_used_deg;
+  if ([asked, ...pivots.flat()].some((value) => !Number.isFinite(value)))
+    return { found: { pivots_move: false }, way: [] };
+  const steps = unlessOutOfRange(() => motion(pivots, asked)) ?? [];
+  const last = steps[steps.length - 1];
+  const found = { pivots_bend_deg: last?.angle ?? 0, pivots_move: Boolean(last) };
+  if (!last) return { found, way: [] };
+  const upper = steps.flatMap(({ stand }) => stand.slice(2));
+  found.pivot_most_forward_mm = Math.max(...upper.map((pivot) => pivot[0]));
+  found.pivots_below_apex_mm = -Math.min(...upper.map((pivot) => pivot[1]));
+  for (const [when, { centre }] of [["straight", steps[0]], ["bent", last]])
+    if (centre) [found[`centre_${when}_forward_mm`], found[`centre_${when}_above_apex_mm`]] = centre;
+  return { found, way: steps.filter((step, at) => at % TOLD_EVERY === 0 || step === last).map(told) };
+}
+
+const place = (point) => point && { forward_mm: rounded(point[0]), below_apex_mm: rounded(-point[1]) };
+const told = ({ angle, stand, centre }) => ({ flexion_deg: rounded(angle), front_pivot: place(stand[2]), centre: place(centre) });
+
+function rearTrim(known, outline) {
+  if (!known.thigh_behind_axis_given) return known.rear_trim_usual_mm;
+  const { thigh_behind_axis_mm: thigh, flexion_used_deg: flexion, knee_axis_used_mm: axis } = known;
+  return measured([thigh, flexion, axis], () => rearTrimMm(outline, thigh, flexion, axis));
 }
 
 function service(known, read) {

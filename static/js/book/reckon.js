@@ -14,6 +14,8 @@ export const FIGURES = [
   "upper_strap_mm", "lower_strap_mm", "strap_spacing_mm", "foam_pad", "rim_rise_mm", "margin_mm",
   "inside_girth_mm", "rear_end_above_rim_mm", "rear_trim_mm", "mass_g", "inertia_kg_m2",
 ];
+// What else is explained, where it is known.
+const EXPLAINED = [...FIGURES, "hcpcs", "centre_above_apex_mm", "pivots_stay_above_mm", "pivots_past_front_mm"];
 const rounded = (value, decimals) =>
   typeof value === "number" ? Math.floor(value * 10 ** decimals + 0.5) / 10 ** decimals : (value ?? null);
 
@@ -42,11 +44,18 @@ export function reckon(entry, catalogue, book, beside = null) {
   return result(book, known, shape, inOrder([...read.flags, ...flagsOf(checks, known)]), entry.answers ?? {});
 }
 
+const likelyGirth = (figures, known) => ({
+  girth_mm: rounded(known.likely_girth_mm, 3),
+  least_mm: rounded(known.likely_girth_least_mm, 3),
+  most_mm: rounded(known.likely_girth_most_mm, 3),
+  says: derivation(figures.likely_girth_mm, known),
+});
+
 const inOrder = (flags) => LEVELS.flatMap((level) => flags.filter((flag) => flag.level === level));
 
 function result(book, known, shape, flags, answers) {
   const figures = Object.fromEntries(book.figures.map((figure) => [figure.id, figure]));
-  const told = [...FIGURES, "hcpcs"].filter((name) => known[name] !== undefined);
+  const told = EXPLAINED.filter((name) => known[name] !== undefined);
   const answered = (flag) => flag.level === "note" || (flag.level === "explain" && answers[flag.id]?.trim());
   const enough = known.finished_length_mm !== undefined && known.girth_mm !== undefined;
   return {
@@ -56,6 +65,8 @@ function result(book, known, shape, flags, answers) {
     clearances: shape.clearances,
     hcpcs: known.hcpcs ?? null,
     derivations: Object.fromEntries(told.map((name) => [name, derivation(figures[name], known)])),
+    ...(shape.mechanism.length && { mechanism: shape.mechanism }),
+    ...(known.girth_suggested && { suggestions: { girth: likelyGirth(figures, known) } }),
     flags,
     sendable: enough && flags.every(answered) ? true : false,
   };

@@ -40,6 +40,4 @@ export const FRONT_LINE = [
   [1, 43],
 ];
 export const FRONT_LINE_GIRTH_MM = 385;
-export const KNEE_AXIS_BELOW_APEX_MM = 35;
 export const KNEE_AXIS_X_MM = -6;
-export const KNEE_FLEXION_DEG = 130;

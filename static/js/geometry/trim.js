@@ -1,6 +1,6 @@
 // How low the shell's rear edge must start for the knee to bend. Twin: orders/reckoning/trim.py, which draws it.
 
-import { KNEE_AXIS_BELOW_APEX_MM, KNEE_AXIS_X_MM, KNEE_FLEXION_DEG } from "./constants.js";
+import { KNEE_AXIS_X_MM } from "./constants.js";
 import { stationAt } from "./outline.js";
 
 const RADIANS = Math.PI / 180;
@@ -29,13 +29,7 @@ export function leastBelowAxisMm(thighBehindMm, edgeBehindMm, flexionDeg) {
 }
 
 /** How far below the top the rear edge must start; null where even the bottom edge would be met. */
-export function rearTrimMm(
-  outline,
-  thighBehindAxisMm,
-  flexionDeg = KNEE_FLEXION_DEG,
-  axisBelowApexMm = KNEE_AXIS_BELOW_APEX_MM,
-  axisXMm = KNEE_AXIS_X_MM,
-) {
+export function rearTrimMm(outline, thighBehindAxisMm, flexionDeg, axisBelowApexMm, axisXMm = KNEE_AXIS_X_MM) {
   const line = [
     stationAt(outline, axisBelowApexMm),
     ...outline.filter((here) => here.below_top_mm > axisBelowApexMm),

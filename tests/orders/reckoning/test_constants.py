@@ -27,9 +27,7 @@ def test_twins_have_the_same_ordinary_ranges(js):
         "GIRTH_PROFILE",
         "FRONT_LINE",
         "FRONT_LINE_GIRTH_MM",
-        "KNEE_AXIS_BELOW_APEX_MM",
         "KNEE_AXIS_X_MM",
-        "KNEE_FLEXION_DEG",
     ],
 )
 def test_twins_have_the_same_geometry(js, name):

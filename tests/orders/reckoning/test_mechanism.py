@@ -218,6 +218,35 @@ def _where_circles_meet(p, p_radius, q, q_radius):
     return p[0] + along * ux + aside * uy, p[1] + along * uy - aside * ux
 
 
+def told(moved):
+    return [[angle, [list(pivot) for pivot in stand], None if centre == TRANSLATING else list(centre)]
+            for angle, stand, centre in zip(moved.angles_deg, moved.pivots, moved.centres, strict=True)]  # fmt: skip
+
+
+@pytest.mark.parametrize("flexion_deg", [30, 92.5, 140, 180])
+def test_twin_goes_the_same_way(js, flexion_deg):
+    knees = [
+        KNEE,
+        Pivots((20, -36), (-26, -48), (21, 26), (-17, 24)),
+        Pivots((0, 0), (-40, 0), (-10, 20), (-30, 20)),
+    ]
+
+    ways = js("geometry/mechanism.js").map("motion", [[knee, flexion_deg] for knee in knees])
+
+    for knee, way in zip(knees, ways, strict=True):
+        for ours, theirs in zip(told(motion(knee, flexion_deg)), way, strict=True):
+            assert theirs["angle"] == pytest.approx(ours[0], rel=1e-12)
+            for pivot, other in zip(ours[1], theirs["stand"], strict=True):
+                assert other == pytest.approx(pivot, rel=1e-9, abs=1e-9)
+            # where the side links are all but parallel the centre flies off, and the last bits with it
+            assert theirs["centre"] == (ours[2] and pytest.approx(ours[2], rel=1e-6, abs=1e-6))
+
+
+def test_twin_refuses_what_cannot_turn(js):
+    with pytest.raises(Exception, match="linkage that can turn"):
+        js("geometry/mechanism.js").call("motion", [[16, 0], [-16, 0], [20, 60], [-12, 60]], 90)
+
+
 def test_knee_that_locks_says_so():
     stiff = Pivots((16, 0), (-16, 0), (10, 30), (-60, 30))
 

@@ -56,7 +56,7 @@ def test_trim_of_a_straight_rear_is_the_least_depth(thigh_mm, flexion_deg, axis_
 def test_trim_of_an_outline_leaves_all_below_it_clear(thigh_mm, flexion_deg):
     outline = stations(401, 384.5)
 
-    trim = rear_trim_mm(outline, thigh_mm, flexion_deg)
+    trim = rear_trim_mm(outline, thigh_mm, flexion_deg, 35)
 
     # the thigh as a half-plane turned about the axis: a plain search down the rear, in 0.05 mm
     met = [
@@ -79,11 +79,11 @@ def _thigh_covers(outline, below_top_mm, thigh_mm, flexion_deg):
 
 
 def test_trim_is_not_above_the_axis():
-    assert rear_trim_mm(stations(401, 384.5), 10, 20) == 35
+    assert rear_trim_mm(stations(401, 384.5), 10, 20, 35) == 35
 
 
 def test_no_trim_is_enough_for_a_thigh_that_stands_far_back():
-    assert rear_trim_mm(stations(401, 384.5), 300, 160) is None
+    assert rear_trim_mm(stations(401, 384.5), 300, 160, 35) is None
 
 
 @pytest.mark.parametrize(
@@ -92,13 +92,19 @@ def test_no_trim_is_enough_for_a_thigh_that_stands_far_back():
 )
 def test_what_cannot_be_is_refused(thigh, flexion, name):
     with pytest.raises(OutOfRange, match=name):
-        rear_trim_mm(stations(401, 384.5), thigh, flexion)
+        rear_trim_mm(stations(401, 384.5), thigh, flexion, 35)
 
 
 def test_twin_trims_the_same(js):
     outline = stations(401, 384.5, [(330, 220)])
     plain = [asdict(s) for s in outline]
-    asked = [[60.0], [60.0, 90.0], [45.0, 120.0, 40.0, 3.0], [10.0, 20.0], [300.0, 160.0]]
+    asked = [
+        [60.0, 130.0, 35.0],
+        [60.0, 90.0, 35.0],
+        [45.0, 120.0, 40.0, 3.0],
+        [10.0, 20.0, 35.0],
+        [300.0, 160.0, 35.0],
+    ]
     edges = [[a, b, f] for a in (40.0, 60.0, 80.0) for b in (50.0, 60.0, 85.0) for f in (30.0, 90.0, 130.0)]
     module = js("geometry/trim.js")
 

@@ -112,6 +112,31 @@ def ellipse_perimeter(a: float, b: float, steps: int = 4000) -> float:
 APEX_BREADTH = 380 * APEX_SHARE / ellipse_perimeter(HALF, APEX_RATIO / 2)
 INSIDE_AT_APEX = APEX_BREADTH - 8
 
+
+def pivots(
+    points: tuple[tuple[str, str], ...], forward: Fraction | int = 0, down: Fraction | int = 0
+) -> dict:
+    """Four pivots, (forward, above) each in the contract's order, all moved by so much."""
+
+    def typed(value: Fraction) -> str:
+        return f"-{mm(-value)}" if value < 0 else mm(value)
+
+    names = ("lower_front", "lower_rear", "upper_front", "upper_rear")
+    return POLY | {"knee.hardware_length": "60", "pivots": {
+        name: {"forward": typed(Fraction(x) + forward), "below_apex": typed(down - Fraction(y))}
+        for name, (x, y) in zip(names, points, strict=True)
+    }}  # fmt: skip
+
+
+# Published values 5.5: at 45 deg the rear upper pivot has come down to 37.429 (printed to 0.001) above the lower two,
+# and falls on the whole way there; the front one comes 15.5501 forward at most, between two steps of 1 deg.
+PRINTED_KNEE = (("16", "0"), ("-16", "0"), ("2", "60"), ("-17", "45"))
+BENT_45 = {"knee.max_flexion_deg": "45"}
+# Base 40, thigh link 20, side links root 500 long: bent by f, one pivot lies root(2000 - 1600 cos f) from where the
+# other end of its link would be; at 90 deg that is both side links in one line, and the knee locks.
+LOCKS_AT_90 = (("0", "0"), ("-40", "0"), ("-10", "20"), ("-30", "20"))
+INSIDE_FRONT_380 = FRONT_385 * 380 / 385 - 4
+
 # (check, changes that fire it, changes exactly on its limit, changes well clear of it). Where there is no limit
 # but a word, the middle one is the nearest that keeps quiet.
 CASES = [
@@ -175,6 +200,10 @@ CASES = [
     ("knee.hardware_beyond_shell", {"length": twice(240), "gap": "13", "knee.hardware_length": "227"}, {"length": twice(240), "gap": "13", "knee.hardware_length": "226.9999"}, {"knee.hardware_length": "100"}),
     ("knee.thigh_side_low", {"knee.thigh_side_below_apex": "0.0001"}, {"knee.thigh_side_below_apex": "0"}, {}),
     ("knee.thigh_side_low", {"knee.thigh_side_width": mm(up_to(INSIDE_AT_APEX + 0.01))}, {"knee.thigh_side_width": mm(up_to(INSIDE_AT_APEX - 0.01))}, {"knee.thigh_side_width": "60"}),
+    ("knee.thigh_side_low", pivots(PRINTED_KNEE, down=Fraction("37.4305")) | BENT_45, pivots(PRINTED_KNEE, down=Fraction("37.4275")) | BENT_45, pivots(PRINTED_KNEE) | BENT_45),
+    ("knee.thigh_side_low", pivots(PRINTED_KNEE, forward=up_to(INSIDE_FRONT_380 - Fraction("15.5501") + Fraction("0.005"))), pivots(PRINTED_KNEE, forward=up_to(INSIDE_FRONT_380 - Fraction("15.5502"))), pivots(PRINTED_KNEE)),
+    ("knee.pivots_lock", pivots(LOCKS_AT_90) | {"knee.max_flexion_deg": "90.0001"}, pivots(LOCKS_AT_90) | {"knee.max_flexion_deg": "89.9999"}, pivots(PRINTED_KNEE)),
+    ("knee.pivots_lock", pivots((("0", "0"), ("-40", "0"), ("0", "50"), ("-40", "50"))), pivots((("0", "0"), ("-40", "0"), ("0", "50"), ("-17", "45"))) | BENT_45, {}),
     ("stop.meets_edge", STOP | {"knee.stop_projection": "32.0001"}, STOP | {"knee.stop_projection": "32"}, STOP | {"knee.stop_projection": "10"}),
     ("stop.meets_edge", STOP | {"knee.stop_projection": "60", "knee.stop_below_apex": "18", "shell.top": "cut_down"}, STOP | {"knee.stop_projection": "60", "knee.stop_below_apex": "17.9999", "shell.top": "cut_down"}, {}),
     ("foot.hardware_missing", HIGH, HIGH | {"foot.hardware_above_rim": "60"}, {}),

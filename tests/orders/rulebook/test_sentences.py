@@ -37,7 +37,7 @@ def test_decimals_round_halves_away_from_zero(value, places, text):
         ("gap_mm", 2.97, False, f"3.0{NB}mm"),
         ("mass_g", 461.97, False, f"462{NB}g"),
         ("dorsiflexion_deg", 12.0, False, "12°"),
-        ("inertia_kg_m2", 0.016504, False, f"0.01650{NB}kg{NB}m²"),
+        ("inertia_kg_m2", 0.016504, False, f"0.0165{NB}kg{NB}m²"),
         ("reach", 0.62, False, "0.62"),
         ("length_count", 2.0, False, "2"),
         ("length_typed", "16 1/2 in", False, "16 1/2 in"),
