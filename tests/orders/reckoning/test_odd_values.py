@@ -4,7 +4,6 @@ import inspect
 from decimal import Decimal
 from fractions import Fraction
 from importlib import import_module
-from pathlib import Path
 
 import pytest
 
@@ -58,8 +57,7 @@ PLAIN = {
     "units.decimal_text": {"value": Fraction(3, 2), "places": 1},
     "units.inches_text": {"mm": 419.1, "parts": 16},
 }  # fmt: skip
-# Read texts or JSON, and refuse what isn't there in words of their own; their tests are beside them.
-OF_TEXTS = ("catalogue", "entry", "shape", "typed", "typed_amount", "typed_scan", "typed_sentences", "ranges")
+# What takes plain numbers. The other modules take texts, JSON, or what these gave, and are tried beside their own tests.
 MODULES = (
     *("section", "outline", "trim", "mass", "mechanism", "uncertainty"),
     *("surface", "ordered", "loft", "edges", "curve", "result", "units"),
@@ -173,10 +171,3 @@ def test_no_public_function_is_left_out():
 
     # takes JSON of the order, and names what can't be used of it: test_ordered.py
     assert found - {"ordered.ordered"} == PLAIN.keys()
-
-
-def test_no_module_is_left_out():
-    folder = Path(import_module("orders.reckoning").__file__).parent
-    # unrolled takes a loft, which refused odd numbers already; homography takes points and refuses them in its own tests
-    of_no_numbers = {"__init__", "constants", "errors", "sources", "unrolled", "homography"}
-    assert {path.stem for path in folder.glob("*.py")} == {*MODULES, *OF_TEXTS, *of_no_numbers}
