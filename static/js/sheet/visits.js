@@ -156,9 +156,9 @@ export class VisitsView {
       this.lists,
       this.notice && el("p", { class: "notice", role: "status" }, this.notice),
       newerVersion(),
-      isMissing && ready,
       this.group("waiting_for_reply", this.questionRows()),
       this.group("pick_one", this.contestedRows()),
+      isMissing && ready,
       this.group(
         "on_this_phone_head",
         rows.map((row) => this.draftRow(row)),
