@@ -23,8 +23,8 @@ class Kind:
     ----------
     key : str
         Its name, with the ending that programs know it by. Never used again for something else: it is stored.
-    title : str
-        What it is called.
+    title, format : str
+        What it is called, and what kind of file it is.
     media_type : str
         As registered with IANA.
     make : callable (order, revision, side) -> bytes
@@ -39,6 +39,7 @@ class Kind:
 
     key: str
     title: str
+    format: str
     media_type: str
     make: Callable[[Order, Revision, str], bytes]
     per_shell: bool = True
@@ -61,11 +62,12 @@ def of_shell(write: Callable[[MadeShell], bytes]) -> Callable[[Order, Revision, 
     return make
 
 
-def of_order(paper: str, title: str) -> Kind:
+def of_order(paper: str, format: str) -> Kind:
     """The work order on one paper."""
     return Kind(
         f"work-order-{paper}.pdf",
-        title,
+        noop("Work order"),
+        format,
         "application/pdf",
         lambda order, revision, _side: work_order(order, revision, paper),
         per_shell=False,
@@ -75,34 +77,38 @@ def of_order(paper: str, title: str) -> Kind:
 
 
 KINDS = (
-    of_order("a4", noop("Work order, A4")),
-    of_order("letter", noop("Work order, Letter")),
+    of_order("a4", noop("PDF, A4")),
+    of_order("letter", noop("PDF, Letter")),
     Kind(
         "shell.stl",
         noop("Shell with its wall"),
+        "STL",
         "model/stl",
         of_shell(lambda made: stl_bytes(wall_of(made), f"{made.name}, shell")),
     ),
     Kind(
         "shell.3mf",
         noop("Shell with its wall"),
+        "3MF",
         "model/3mf",
         of_shell(lambda made: three_mf_bytes(wall_of(made), f"{made.name}, shell")),
     ),
     Kind(
         "outside.stl",
         noop("Outside surface"),
+        "STL",
         "model/stl",
         of_shell(lambda made: stl_bytes(outside_of(made), f"{made.name}, outside")),
     ),
     Kind(
         "outside.3mf",
         noop("Outside surface"),
+        "3MF",
         "model/3mf",
         of_shell(lambda made: three_mf_bytes(outside_of(made), f"{made.name}, outside")),
     ),
-    Kind("stations.csv", noop("Station table"), "text/csv; charset=utf-8", of_shell(station_table)),
-    Kind("outline.dxf", noop("Outline laid flat"), "image/vnd.dxf", of_shell(flat_outline)),
+    Kind("stations.csv", noop("Station table"), "CSV", "text/csv; charset=utf-8", of_shell(station_table)),
+    Kind("outline.dxf", noop("Outline laid flat"), "DXF", "image/vnd.dxf", of_shell(flat_outline)),
 )
 NAMED = {kind.name(side): (kind, side) for kind in KINDS for side in (SIDES if kind.per_shell else ("",))}
 """Every document's kind and side, by its file's name."""

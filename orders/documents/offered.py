@@ -6,18 +6,17 @@ from django.utils.translation import gettext as _
 
 from orders.documents.kinds import Kind, documents_of
 from orders.documents.store import BEFORE_CONFIRMATION, has_documents
-from orders.models import Document, Order, Revision
+from orders.models import Order, Revision
 from project.models import Member
 
 
 @dataclass(frozen=True)
 class Offered:
-    """One document. `name` is its file's, `made` its row once it is made; a preview is made anew for each reader."""
+    """One document. `name` is its file's; a preview is made anew for each reader."""
 
     title: str
-    ending: str
+    format: str
     name: str
-    made: Document | None
     preview: bool
 
 
@@ -30,17 +29,16 @@ class OfferedGroup:
 
 
 def offered(order: Order, read: Revision, member: Member) -> list[OfferedGroup]:
-    """The documents of the revision on the page, if it is the one that counts; in one query."""
+    """The documents of the revision on the page, if it is the one that counts."""
     if read.number != order.revision_number:
         return []
     preview = order.state in BEFORE_CONFIRMATION
     if not preview and not has_documents(order):
         return []
-    made = {(document.kind, document.side): document for document in Document.objects.filter(revision=read)}
     groups: dict[str, list[Offered]] = {}
     for kind, side in documents_of(read):
         if may_have(kind, member) and (kind.preview or not preview):
-            row = offer(kind, side, made.get((kind.key, side)), preview)
+            row = Offered(_(kind.title), _(kind.format), kind.name(side), preview)
             groups.setdefault(side, []).append(row)
     return [OfferedGroup(_(side) if side else "", documents) for side, documents in groups.items()]
 
@@ -48,9 +46,3 @@ def offered(order: Order, read: Revision, member: Member) -> list[OfferedGroup]:
 def may_have(kind: Kind, member: Member) -> bool:
     """Whether a member of this side may have documents of this kind; of which orders is asked in access.py."""
     return member.in_workshop or kind.for_clinic
-
-
-def offer(kind: Kind, side: str, made: Document | None, preview: bool) -> Offered:
-    """One row of the list."""
-    ending = kind.key.rpartition(".")[2].upper()
-    return Offered(_(kind.title), ending, kind.name(side), made, preview)

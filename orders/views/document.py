@@ -1,11 +1,14 @@
 """One document of an order: from the store once it is confirmed, before that a preview where there is one."""
 
+import base64
+import hashlib
 import logging
 import uuid
 
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils.http import content_disposition_header
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_safe
 
 from orders.access import order_to_make, order_to_read
@@ -31,7 +34,7 @@ def document(request: HttpRequest, order_id: uuid.UUID, name: str) -> HttpRespon
     try:
         content = content_of(found, revision, kind, side)
     except CannotBeMade as error:
-        context = {"order": found, "title": kind.title, "says": error.says}
+        context = {"order": found, "title": _(kind.title), "says": error.says}
         return render(request, "orders/document_not_made.html", context, status=409)
     note_look(found.id, request.member)
     return as_file(content, kind, file_name(found, revision, kind.name(side)))
@@ -67,9 +70,11 @@ def file_name(found: Order, revision: Revision, name: str) -> str:
 
 
 def as_file(content: bytes, kind: Kind, name: str) -> HttpResponse:
-    """A download that no browser takes for anything else and no cache keeps."""
+    """A download that no browser takes for anything else and no cache keeps, with its digest by RFC 9530."""
     response = HttpResponse(content, content_type=kind.media_type)
     response["Content-Disposition"] = content_disposition_header(as_attachment=True, filename=name)
+    digest = base64.b64encode(hashlib.sha256(content).digest()).decode()
+    response["Repr-Digest"] = f"sha-256=:{digest}:"
     response["Cache-Control"] = "no-store"
     response["X-Content-Type-Options"] = "nosniff"
     response["Cross-Origin-Resource-Policy"] = "same-origin"

@@ -2,7 +2,6 @@ import pytest
 
 from orders import moves
 from orders.documents.offered import offered
-from orders.documents.store import make_all
 from tests import factories
 
 pytestmark = pytest.mark.django_db
@@ -31,13 +30,6 @@ def test_workshop_gets_every_document_of_a_confirmed_order(order, fabricator):
     assert [group.side for group in groups][-1] == "left"
 
 
-def test_each_says_whether_it_is_made(order, fabricator):
-    make_all(order)
-
-    rows = [document for group in offered(order, order.current, fabricator) for document in group.documents]
-    assert all(row.made and row.made.bytes > 0 for row in rows)
-
-
 def test_clinic_is_given_the_work_order_alone(order, clinician):
     assert names(offered(order, order.current, clinician)) == ["work-order-a4.pdf", "work-order-letter.pdf"]
 
@@ -46,7 +38,7 @@ def test_before_confirmation_there_is_a_preview_of_the_work_order_alone(sent, fa
     (group,) = offered(sent, sent.current, fabricator)
 
     assert names([group]) == ["work-order-a4.pdf", "work-order-letter.pdf"]
-    assert all(document.preview and document.made is None for document in group.documents)
+    assert all(document.preview for document in group.documents)
 
 
 def test_older_revision_has_none(order, fabricator):
@@ -60,9 +52,3 @@ def test_cancelled_order_has_none(order, clinician, fabricator):
     moves.cancel(order, clinician)
 
     assert offered(order, order.current, fabricator) == []
-
-
-def test_more_documents_make_no_more_sql(order, fabricator, django_assert_num_queries):
-    read = order.current
-    with django_assert_num_queries(1):
-        offered(order, read, fabricator)
