@@ -242,6 +242,8 @@ WORDS = {
     "other_way_how": _("apex to floor, rim to floor"),
     "first_this_one": _("Type this reading first."),
     "needs_reading": _("Type what the tape says, such as 41.9 cm or 16 1/2 in."),
+    "suggested_girth": _("Likely, by the survey ANSUR II: {mm} mm,"),
+    "suggested_range": _("nine in ten {least} to {most} mm"),
     "follows_girth": _("Made as wide as this outside;"),
     "follows_inside": _("{mm} mm round inside"),
     "follows_route": _("{apex} less {rim} is {length}:"),

@@ -192,7 +192,7 @@ FIELDS = (
         _("Body mass"),
         _("body mass"),
         "",
-        where=_("As known; for the workshop's choice of wall."),
+        where=_("As known; for the wall, and for a likely girth where there is no calf."),
         unit="kg",
         least=10,
         most=300,

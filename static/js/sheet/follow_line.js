@@ -36,6 +36,14 @@ function ofStrap(quantity, words) {
       : null;
 }
 
+/* What could be chosen where nothing can be measured: "383 mm, nine in ten 355 to 410 mm". */
+export function suggested({ key }, { result }) {
+  const girth = key === "girth" && result?.suggestions?.girth;
+  if (!girth) return null;
+  const [least, most, mm] = [girth.least_mm, girth.most_mm, girth.girth_mm].map((number) => decimalText(number, 0));
+  return { before: say("suggested_girth", { mm }), made: say("suggested_range", { least, most }) };
+}
+
 const FOLLOWS = {
   length: ofLength,
   gap: ofLength,

@@ -1,6 +1,6 @@
 /* A reading's half of the view: the readings before, the one in hand, what follows, the other ways, the keypad. */
 
-import { follows } from "./follow_line.js";
+import { follows, suggested } from "./follow_line.js";
 import { answer, changed, keepNow } from "./drafts.js";
 import { el, fill, line } from "./elements.js";
 import { settledIn } from "./keys.js";
@@ -103,7 +103,11 @@ export class ReadingControl {
     const uncertainty = { length: result?.length_U_mm, girth: result?.girth_U_mm }[field.key];
     const verdict = this.verdict();
     this.box.show(verdict, uncertainty);
-    const words = verdict.outcome === "value" || this.texts.length > 1 ? follows(field, situation) : null;
+    const several = this.texts.length > 1;
+    const words =
+      verdict.outcome === "value" || several
+        ? follows(field, situation)
+        : verdict.outcome === "empty" && suggested(field, situation);
     fill(this.follow, words && `${words.before} `, words && el("strong", {}, words.made));
     clearTimeout(this.timer);
     this.timer = setTimeout(() => {

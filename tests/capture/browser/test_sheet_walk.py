@@ -233,6 +233,32 @@ def test_second_route_is_offered_beside_the_reading(phone):
     assert phone(walk) == "490 less 95 is 395: agrees, 1 mm apart"
 
 
+def test_where_there_is_no_calf_a_girth_is_suggested_until_one_is_typed(phone):
+    def walk(one):
+        one.to_length()
+
+        def answer(key, how):
+            one.page.goto(f"{one.page.url.rsplit('/', 1)[0]}/{key}")
+            one.at(key)
+            how()
+
+        answer("other_leg", lambda: one.choose("Prosthesis above the knee"))
+        answer("girth_from", lambda: one.choose("Chosen with the person"))
+        answer("person.stature", lambda: one.type("178"))
+        answer("person.sex", lambda: one.page.click("label.choice:has(input[value=male])"))
+        answer("person.body_mass_kg", lambda: one.page.fill("#plain", "80"))
+        answer("girth", lambda: one.page.wait_for_selector(".follow:not(:empty)"))
+        suggested = one.page.inner_text(".follow")
+        one.type("37")
+        return suggested, one.page.inner_text(".follow")
+
+    suggested, typed = phone(walk)
+
+    # the survey's line for men, 1.7337 · 80 + 243.99 = 382.7, and 1.645 · 16.58 = 27.3 either way
+    assert suggested == "Likely, by the survey ANSUR II: 383 mm, nine in ten 355 to 410 mm"
+    assert "survey" not in typed
+
+
 def test_on_a_low_screen_the_second_route_comes_after_next(phone):
     def walk(one):
         one.to_length()
