@@ -71,3 +71,12 @@ def test_pieces_are_the_curve_s_own_polynomials():
     for start, (c0, c1, c2, c3) in zip([0, 1, 3], curve.cubics(), strict=True):
         for past in (0, 0.25, 0.9):
             assert c0 + past * (c1 + past * (c2 + past * c3)) == pytest.approx(curve(start + past), rel=1e-12)
+
+
+@pytest.mark.parametrize("values", [(1, 1, 2), (1, 2, 2, 3), (0, 0, 0), (0, 1, 0), (2, 1, 1, 1)])
+def test_curve_is_that_of_scipy_where_it_is_level(values):
+    places = range(len(values))
+    between = np.linspace(0, len(values) - 1, 31)
+
+    expected = list(PchipInterpolator(places, values)(between))
+    assert [Curve(places, values)(x) for x in between] == pytest.approx(expected, rel=1e-9, abs=1e-12)

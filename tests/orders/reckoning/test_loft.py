@@ -102,3 +102,13 @@ def test_one_station_and_stations_out_of_order_are_refused():
         Loft(LEG[:1])
     with pytest.raises(OutOfRange, match="strictly increasing"):
         Loft(LEG[::-1])
+
+
+def test_two_stations_are_a_straight_loft_and_one_is_none():
+    centre, depth, breadth = Loft(cone(380, 230, 300, panels=1)).axes(np.array([0.0, 150.0, 300.0]))
+
+    assert centre == pytest.approx([0, 0, 0])
+    assert depth == pytest.approx(breadth)
+    assert depth * 2 * pi == pytest.approx([380, 305, 230])
+    with pytest.raises(OutOfRange, match="two stations or more"):
+        Loft(cone()[:1])

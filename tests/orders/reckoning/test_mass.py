@@ -153,3 +153,31 @@ def _inertia_g_mm2(mesh, axis):
     centre = mesh.center_mass
     offset = (centre[0] - axis[0]) ** 2 + (centre[2] - axis[2]) ** 2
     return mesh.moment_inertia[1, 1] + mesh.volume * offset
+
+
+def test_strap_lies_round_the_pylon_s_axis():
+    bare, strapped = (
+        shell_mass(_cone(), 3, 905, 0, 15, straps, axis_below_apex_mm=35, axis_x_mm=-8)
+        for straps in ([], [235])
+    )
+
+    # 15 g at 200 mm below the knee's axis and 8 mm in front of it: 15e-3 · (0.2² + 0.008²)
+    more = strapped.inertia_kg_m2 - bare.inertia_kg_m2
+    assert more == pytest.approx(15e-3 * (0.2**2 + 0.008**2), rel=1e-9)
+
+
+def test_strap_without_a_mass_weighs_nothing():
+    assert (
+        shell_mass(_cone(), 3, 905, 0, straps_below_top_mm=[100]).mass_g
+        == shell_mass(_cone(), 3, 905, 0).mass_g
+    )
+
+
+def test_short_thick_tube_off_the_axis_has_the_textbook_inertia():
+    # m ((R² + r²) / 4 + h² / 3 + x²) about a diameter through its end, x beside it; R 60, wall 7.5, h 20, x 20
+    tube = [Station(below, 120 * pi, 120, 120, 80, -40) for below in (0, 20)]
+    found = shell_mass(tube, 7.5, 1000, 0, axis_below_apex_mm=0, axis_x_mm=0)
+
+    squares = (60**2 + 52.5**2) / 4 + 20**2 / 3 + 20**2
+    # the wall is taken half-way through it: its square / 8 of 2120 is left out, 0.4 %
+    assert found.inertia_kg_m2 == pytest.approx(found.mass_g * squares * 1e-9, rel=5e-3)

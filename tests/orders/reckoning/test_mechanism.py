@@ -257,3 +257,13 @@ def test_knee_that_locks_says_so():
     locks = motion(stiff, 120)
     assert 0 < locks.bends_deg < 120
     assert len(locks.pivots) == len(locks.centres) == round(locks.bends_deg) + 1
+
+
+@pytest.mark.parametrize("scale", [0.01, 100])
+def test_a_linkage_bends_alike_at_any_size(scale):
+    scaled = Pivots(*((scale * x, scale * y) for x, y in KNEE))
+
+    for flexion_deg in (10, 45, 90):
+        found, plain = bent(scaled, flexion_deg), bent(KNEE, flexion_deg)
+        for pivot, same in zip(found, plain, strict=True):
+            assert pivot == pytest.approx([scale * x for x in same], rel=1e-9)

@@ -266,3 +266,26 @@ def test_twin_gives_the_same_clearances(js):
     )
     assert module.call("insideGirthsMm", plain, 4) == pytest.approx(inside_girths_mm(made, 4), rel=1e-9)
     assert module.call("placeT", 130, 401) == pytest.approx(place_t(130, 401), rel=1e-9)
+
+
+def test_an_extra_girth_at_the_very_top_is_the_top_s():
+    assert stations(400, 380, [(0, 350)])[0].girth_mm == pytest.approx(350, rel=1e-12)
+
+
+@pytest.mark.parametrize("below_mm", [10, 410])
+def test_an_extra_girth_near_an_end_pulls_that_end(below_mm):
+    # 10 below the top, where t is 0.9775; and 10 below the bottom edge, t 0.0775, where the profile still goes on
+    end = -1 if below_mm == 410 else 0
+    plain, pulled = stations(400, 380)[end], stations(400, 380, [(below_mm, 300)])[end]
+
+    assert abs(pulled.girth_mm - plain.girth_mm) > 10
+
+
+def test_two_stations_are_an_outline_and_one_is_not():
+    cut = [stations(400, 380)[0], stations(400, 380)[-1]]
+
+    assert station_at(cut, 200).girth_mm == pytest.approx((cut[0].girth_mm + cut[1].girth_mm) / 2)
+    with pytest.raises(OutOfRange, match="two stations or more"):
+        station_at(cut[:1], 0)
+    with pytest.raises(OutOfRange, match=r"from 0.* to 400"):
+        station_at(cut, 401)

@@ -139,3 +139,20 @@ def test_twin_gives_the_same(js):
 def _ellipse(breadth_mm, depth_mm):
     angle = np.linspace(0, 2 * pi, 7200, endpoint=False)
     return Polygon(np.column_stack([depth_mm / 2 * np.cos(angle), breadth_mm / 2 * np.sin(angle)]))
+
+
+def test_a_wall_that_leaves_anything_inside_is_taken():
+    # 2 pi times a wall of 4
+    assert inside_girth_mm(2 * pi * 4 + 0.5, 4) == pytest.approx(0.5, abs=1e-12)
+    with pytest.raises(OutOfRange, match="wall"):
+        inside_girth_mm(2 * pi * 4, 4)
+
+
+@pytest.mark.parametrize("x", [-2, -1, 0, 1, 2])
+@pytest.mark.parametrize("y", [0, 1, 20])
+def test_depth_near_the_axes_is_shapely_s(x, y):
+    angle = np.arange(200_000) * (2 * pi / 200_000)
+    ring = Polygon(np.column_stack([63 * np.cos(angle), 59 * np.sin(angle)])).exterior
+
+    # chords of 2e-3 mm lie 1e-8 within the ellipse
+    assert depth_inside_mm(x, y, 118, 126) == pytest.approx(ring.distance(Point(x, y)), abs=1e-6)

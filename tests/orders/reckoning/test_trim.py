@@ -1,5 +1,5 @@
 from dataclasses import asdict
-from math import cos, radians, sin
+from math import cos, pi, radians, sin
 
 import pytest
 from hypothesis import assume, given
@@ -7,7 +7,12 @@ from hypothesis import strategies as st
 
 from orders.reckoning.errors import OutOfRange
 from orders.reckoning.outline import Station, station_at, stations
-from orders.reckoning.trim import flexion_at_contact_deg, least_below_axis_mm, rear_trim_mm
+from orders.reckoning.trim import (
+    _met_until,
+    flexion_at_contact_deg,
+    least_below_axis_mm,
+    rear_trim_mm,
+)
 
 from .published import rows
 
@@ -118,3 +123,45 @@ def test_twin_trims_the_same(js):
     assert module.map("flexionAtContactDeg", contact) == pytest.approx(
         [flexion_at_contact_deg(*row) for row in contact], rel=1e-9
     )
+
+
+def test_least_depth_just_past_a_right_angle_is_beyond_the_thigh_s_surface():
+    # s sin(f) + b cos(f) = a, with a = b = 60 and f = 90.5: s = 60 (1 + sin 0.5) / cos 0.5
+    expected = 60 * (1 + sin(radians(0.5))) / cos(radians(0.5))
+
+    assert least_below_axis_mm(60, 60, 90.5) == pytest.approx(expected, rel=1e-12)
+
+
+def edge(beyond_mm: float, ahead_mm: float, thigh_mm: float, turned: float) -> tuple[float, float]:
+    """The point (s, b) so far beyond the thigh's surface, and ahead of where it comes round to: turned back."""
+    along = beyond_mm + thigh_mm
+    return along * sin(turned) + ahead_mm * cos(turned), along * cos(turned) - ahead_mm * sin(turned)
+
+
+@pytest.mark.parametrize(
+    ("above", "below", "share"),
+    [
+        # beyond and ahead of the thigh at both ends of a line, and where it is met along it, by similar triangles
+        ((-6, -9), (4, -9), 0.6),
+        ((-6, -9), (-6, 1), 0.9),
+        ((-6, -9), (14, 1), 0.3),
+        ((0.4, -9), (0.4, -9), None),
+        ((5, -9), (0.4, -9), None),
+        ((-6, 3), (-6, 0.4), None),
+        ((0.5, -1), (-0.1, 9), None),
+        ((5, -9), (-5, -9), 1),
+        ((-6, 3), (-6, -3), 1),
+        ((-6, -9), (-1, -9), 1),
+    ],
+)
+def test_a_line_is_met_as_far_down_as_similar_triangles_say(above, below, share):
+    turned = radians(30)
+    ends = (edge(*end, 60, turned) for end in (above, below))
+
+    assert _met_until(*ends, 60, turned) == (share if share is None else pytest.approx(share, abs=1e-9))
+
+
+def test_an_edge_that_just_touches_is_clear():
+    # at a right angle the thigh's surface lies level, 60 below the axis: exactly as low as the edge
+    assert _met_until((60.0, 40.0), (165.0, 40.0), 60.0, pi / 2) is None
+    assert _met_until((165.0, 40.0), (60.0, 40.0), 60.0, pi / 2) is None
