@@ -20,7 +20,7 @@ from typing import Any
 from urllib.parse import unquote, urlsplit
 
 import pytest
-from playwright.sync_api import Page, Route, sync_playwright
+from playwright.sync_api import Browser, Page, Route, sync_playwright
 
 STATIC = Path(__file__).resolve().parent.parent / "static"
 ORIGIN = "http://twins.invalid"
@@ -109,8 +109,12 @@ def twins_page() -> Iterator[Callable[[Callable[[Page], Any]], Any]]:
 
 def open_page(playwright) -> Page:
     """An empty page in a new browser that reaches nothing but static/, under the site's own policy."""
-    browser = playwright.chromium.launch(executable_path=CHROMIUM, args=list(CHROMIUM_ARGS))
-    page = browser.new_page()
+    return page_of(playwright.chromium.launch(executable_path=CHROMIUM, args=list(CHROMIUM_ARGS)))
+
+
+def page_of(browser: Browser, **options) -> Page:
+    """The same in a browser that there is; `options` as for its new_page, such as ``locale``."""
+    page = browser.new_page(**options)
     page.route("**/*", _serve)
     page.goto(f"{ORIGIN}/")
     return page

@@ -110,3 +110,9 @@ def test_edges_that_would_meet_are_refused(name):
     Edges(LOFT, Cut(**{name: 247.9, "reach": 0.62, "open_share": 0.32}))
     with pytest.raises(OutOfRange, match=name):
         Edges(LOFT, Cut(**{name: 248, "reach": 0.62, "open_share": 0.32}))
+
+
+def test_nothing_is_open_where_no_share_is_said():
+    assert Cut(reach=0.6) == Cut(relief_mm=0, rear_trim_mm=0, reach=0.6, open_share=0)
+    assert not Cut(reach=0.6).is_open
+    assert not Cut(open_share=0.3).is_open

@@ -4,16 +4,19 @@
 """
 
 import json
+import random
 from fractions import Fraction
 from pathlib import Path
 
 import pytest
+from django.utils import translation
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from orders.reckoning.constants import ORDINARY_MM
 from orders.reckoning.errors import OutOfRange, Unreadable
 from orders.reckoning.typed import combine, digits_swapped, read_length, understand
+from tests.twins import page_of
 
 CASES = json.loads((Path(__file__).parent / "typed_cases.json").read_text(encoding="utf-8"))
 MM = {"mm": Fraction(1), "cm": Fraction(10), "in": Fraction(254, 10)}
@@ -94,6 +97,40 @@ def test_twin_understands_the_table_the_same(js):
         assert answer == _python_answer(*row), row
 
 
+# The site's languages, each as the place whose decimals and groups of digits look most unlike the others'.
+LANGUAGES = {"en": "en-US", "es": "es-ES", "de": "de-CH", "fr": "fr-FR", "ar": "ar-EG"}
+_IN_LANGUAGE = """async ([rows, language]) => {
+  document.documentElement.lang = language;
+  const { understand } = await import("/static/js/reading/typed.js");
+  return [(1234.5).toLocaleString(), rows.map((row) => understand(...row))];
+}"""
+
+
+def _values(answer):
+    """What a language must not change; how it is said it may."""
+    return {key: value for key, value in answer.items() if key not in ("says", "exact")}
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_table_is_understood_alike_in_every_language(twins_page, language):
+    rows = [[case["text"], case["unit"], case["quantity"]] for case in CASES]
+
+    def in_browser(page):
+        own = page_of(page.context.browser, locale=LANGUAGES[language])
+        try:
+            return own.evaluate(_IN_LANGUAGE, [rows, language])
+        finally:
+            own.close()
+
+    written, on_phone = twins_page(in_browser)
+    with translation.override(language):
+        here = [_values(_python_answer(*row)) for row in rows]
+
+    assert (written == "1,234.5") == (language == "en")  # the browser does speak it
+    assert [_values(answer) for answer in on_phone] == here
+    assert [answer["outcome"] for answer in here] == [case["outcome"] for case in CASES]
+
+
 # Any length a tape can show, in any form that is accepted, comes back exactly.
 
 _SIXTY_FOURTHS = st.integers(0, 64 * 40).map(lambda n: Fraction(n, 64))
@@ -157,6 +194,24 @@ def test_any_length_of_a_tape_comes_back_exactly(typed, unit):
     assert read_length(text, unit).mm_exact == mm
 
 
+@settings(deadline=None, max_examples=200)
+@given(_SIXTY_FOURTHS, st.sampled_from([" ", "-", "\u00a0"]), _ZEROS)
+def test_any_bare_number_of_inches_comes_back_exactly(inches, joint, zero):
+    whole, part = divmod(inches, 1)
+    fraction = f"{part.numerator}/{part.denominator}" if part else ""
+    for text in (f"{whole}{joint * bool(part)}{fraction}", fraction if not whole and part else str(whole)):
+        expected = inches if fraction and fraction in text else Fraction(whole)
+        assert read_length(_in_script(text, zero), "in").mm_exact == expected * MM["in"]
+
+
+@settings(deadline=None, max_examples=200)
+@given(_TENTHS, st.sampled_from(["mm", "cm"]), st.sampled_from([".", ","]), _ZEROS)
+def test_any_bare_number_of_millimetres_or_centimetres_comes_back_exactly(mm, unit, mark, zero):
+    number = f"{float(mm / MM[unit]):.{1 if unit == 'mm' else 2}f}".replace(".", mark)
+
+    assert read_length(_in_script(number, zero), unit).mm_exact == mm
+
+
 @settings(deadline=None, max_examples=25)
 @given(
     st.lists(
@@ -172,6 +227,73 @@ def test_twin_understands_any_text_the_same(js, texts):
 
     for row, answer in zip(asked, answers, strict=True):
         assert answer == _python_answer(*row), row
+
+
+def _typed_at_random(dice):
+    """A text of the pieces that lengths are made of, in any order: most are no length, many nearly are one."""
+    pieces = [
+        *(
+            "394",
+            "15",
+            "1/2",
+            "½",
+            "16",
+            "3",
+            "64",
+            "8",
+            "5",
+            "0",
+            "00",
+            "٣",
+            "０",
+            "١٢",
+            "⅝",
+            ".",
+            ",",
+            "-",
+            "–",
+            " ",
+        ),
+        *(
+            "\u00a0",
+            "'",
+            '"',
+            "″",
+            "mm",
+            "cm",
+            "in",
+            "IN",
+            "inches",
+            "ft",
+            "feet",
+            "e",
+            "+",
+            "−",
+            "/",
+            "⁄",
+            "x",
+            "%",
+        ),
+    ]
+    return "".join(dice.choice(pieces) for _ in range(dice.randint(1, 7)))
+
+
+def test_twin_understands_five_thousand_texts_at_random_the_same(js):
+    seed = 20261125
+    print(f"seed {seed}")
+    dice = random.Random(seed)
+    quantities = [*ORDINARY_MM, "none"]
+    asked = [
+        [_typed_at_random(dice), dice.choice(["mm", "cm", "in"]), dice.choice(quantities)]
+        for _ in range(5000)
+    ]
+
+    answers = js("reading/typed.js").map("understand", asked)
+    ours = [_python_answer(*row) for row in asked]
+
+    assert [row for row, one, other in zip(asked, answers, ours, strict=True) if one != other] == []
+    outcomes = [answer["outcome"] for answer in ours]
+    assert min(outcomes.count(outcome) for outcome in ("value", "ask", "refuse")) > 20
 
 
 @settings(deadline=None, max_examples=100)
