@@ -33,6 +33,10 @@ WORDS = {
     # What must stay reachable.
     "nothing_reachable": _("Nothing must stay reachable"),
     "add_point": _("Add something"),
+    "point_face": _("Which side of the shank is shown"),
+    "point_tap": _("Tap the drawing where it is. Drag it to move it, to the nearest 5 mm."),
+    "point_unnamed": _("Place {number}"),
+    "point_at": _("{mm} mm below the apex"),
     "point_what": _("What it is"),
     "point_side": _("Where, on the shank"),
     "side_front": _("front"),

@@ -57,6 +57,13 @@ export function draw(scene) {
   return wrapped(pen, plan, full, words);
 }
 
+/** How a scene's picture lies, for whoever puts something on it: {scale} px to the mm, {width, height} in px, and
+ *  `panels` with where each view's apex stands. The phone's only. */
+export function layOut(scene) {
+  const full = complete(scene);
+  return planOf(full, lengthsOf(full));
+}
+
 function stand(pen, panel, scene) {
   pen.standAt(panel.x0, panel.y0, panel.way, scene.posture === "off_body");
 }

@@ -98,8 +98,7 @@ export class FieldView {
           this.next();
         },
       },
-      this.control.element,
-      cardPlace(this),
+      this.draft.cards?.[this.field.part] ? [cardPlace(this), this.control.element] : [this.control.element, cardPlace(this)],
       el("div", { class: "foot" }, this.control.units, this.nextButton),
     );
     const question = questionBox(this.draft, this.field);

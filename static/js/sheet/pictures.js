@@ -1,7 +1,7 @@
 /* The drawings of the phone's views, made by the figure from the answers as they stand. Each is laid out for the
    place where it will stand, so that its lettering keeps its size. */
 
-import { draw } from "../figure/leg.js";
+import { draw, layOut } from "../figure/leg.js";
 import { choice } from "../figure/choices.js";
 import { guide, sceneOf } from "../figure/scene.js";
 import { wantedView } from "../figure/views.js";
@@ -40,6 +40,23 @@ export function examplePicture(view, { entry, catalogue }) {
 export function scalePicture({ entry, result, catalogue }, width) {
   if (typeof result?.finished_length_mm !== "number" || typeof result.girth_mm !== "number") return null;
   return draw(sceneOf(entry, result, catalogue, { purpose: "scale", view: "both", fit: [width, width * 0.9] }));
+}
+
+const OTHER_SIDE = { left: "right", right: "left" };
+/* Where a face's places stand on the drawing from the side, in front of the pylon's axis. [mm] */
+const FACE_X_MM = { front: 46, rear: -46, outer: 0, inner: 0 };
+
+/* The leg from the side for the places of one face, the inner one as seen from within: {svg, scale, place(mm)}. A place
+   so far below the apex lies at so many hundredths of the picture's width and height; `apex` and `height` are in px. */
+export function facePicture(face, { entry, result, catalogue }, fit) {
+  const scene = sceneOf(entry, result, catalogue, { purpose: "choice", view: "side", fit });
+  if (face === "inner") scene.side = OTHER_SIDE[scene.side];
+  Object.assign(scene, { title: "", shell: { ...scene.shell, state: "none" } });
+  const { width, height, scale, panels } = layOut(scene);
+  const { x0, y0, way } = panels[0];
+  const x = x0 + way * scale * FACE_X_MM[face];
+  const left = (100 * (scene.side === "right" ? width - x : x)) / width;
+  return { svg: draw(scene), scale, apex: y0, height, place: (mm) => [left, (100 * (y0 + scale * mm)) / height] };
 }
 
 /* The small leg of a row, as SVG text: pencilled while a draft. */

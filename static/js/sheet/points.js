@@ -2,10 +2,9 @@
 
 import { answer } from "./drafts.js";
 import { el, fill } from "./elements.js";
+import { FACES, PointsFigure } from "./points_figure.js";
 import { judged } from "./reading_box.js";
 import { say } from "./words.js";
-
-const SIDES = ["front", "rear", "inner", "outer"];
 
 export class PointsControl {
   constructor(view) {
@@ -13,7 +12,8 @@ export class PointsControl {
     this.says = el("p", { class: "says", role: "alert", id: "points-says" });
     this.rows = el("ol", { class: "points" });
     this.ways = el("p", { class: "ways" });
-    this.element = el("div", { class: "points-hand" }, this.says, this.rows, this.ways);
+    this.figure = new PointsFigure(this);
+    this.element = el("div", { class: "points-hand" }, this.says, this.figure.element, this.rows, this.ways);
     this.build();
   }
 
@@ -55,9 +55,21 @@ export class PointsControl {
     this.view.refresh();
   }
 
-  add() {
-    this.set([...this.points, { what: "", side: "rear", below_apex: "", stays_open: true }]);
+  add(side = this.figure.face, below_apex = "") {
+    this.set([...this.points, { what: "", side, below_apex, stays_open: true }]);
     this.rows.lastElementChild.querySelector("input").focus();
+  }
+
+  /* A new one, put onto the figure. */
+  put(side, mm) {
+    this.add(side, `${mm} mm`);
+  }
+
+  /* Moves one on the figure, by its row's own field. */
+  place(number, mm) {
+    const input = this.element.querySelector(`#point-${number}-below`);
+    input.value = `${mm} mm`;
+    input.dispatchEvent(new Event("input"));
   }
 
   change(number, key, value) {
@@ -82,7 +94,8 @@ export class PointsControl {
     };
     return el(
       "li",
-      { class: "point" },
+      { class: "point", "aria-label": String(number + 1) },
+      el("span", { class: "point-number", "aria-hidden": "true" }, String(number + 1)),
       this.input(id, "what", say("point_what"), point.what, { maxlength: 80 }, (text) => this.change(number, "what", text)),
       this.sides(id, point.side, (side) => this.change(number, "side", side)),
       this.input(`${id}-below`, "below_apex", say("point_below", { unit: units }), point.below_apex ?? "", { maxlength: 64 }, (text) => {
@@ -115,13 +128,15 @@ export class PointsControl {
     const select = el(
       "select",
       { id: `${id}-side`, class: "input" },
-      SIDES.map((side) => el("option", { value: side, selected: side === chosen }, say(`side_${side}`))),
+      FACES.map((side) => el("option", { value: side, selected: side === chosen }, say(`side_${side}`))),
     );
     select.addEventListener("change", () => taken(select.value));
     return el("p", { class: "field" }, el("label", { for: `${id}-side` }, say("point_side")), select);
   }
 
-  show() {}
+  show(situation) {
+    this.figure.show(situation);
+  }
 
   focus() {
     this.view.heading.focus({ preventScroll: true });
