@@ -9,7 +9,8 @@ from django.utils.translation import gettext as _
 from orders.models import Order, Revision
 from orders.moves import may_move
 from orders.photos import PhotoShown
-from orders.wording import answers
+from orders.proposal import unanswered
+from orders.wording import NOT_GIVEN, answers, label_of
 from project.models import Member
 
 WORDS_MOST = 60  # of an answer in the list to choose from
@@ -44,6 +45,7 @@ def subjects(entry: dict, catalogue: dict, photos: Sequence[PhotoShown]) -> list
     """Everything of one shell that can be asked about, in the entry's order, its photos last."""
     said = [answer for answer in answers(entry, catalogue) if answer.path not in NOT_ASKED]
     read = [Subject(answer.path, f"{answer.label}: {short(answer.words)}") for answer in said]
+    read += [Subject(path, f"{label_of(path)}: {_(NOT_GIVEN)}") for path in unanswered(entry)]
     return read + [Subject(photo.field, photo.name) for photo in photos]
 
 

@@ -7,6 +7,8 @@ from django import forms
 from django.utils.translation import gettext_lazy as _
 
 from orders.asking import Subject, choices
+from orders.changes import Shell
+from orders.proposal import CannotPropose, read_proposed
 from orders.reckoning.typed import understand
 
 TEXT_LEAST, TEXT_MOST = 3, 500
@@ -47,15 +49,39 @@ class QueryForm(forms.Form):
         },
     )
 
+    proposed = forms.CharField(
+        label=_("Propose a value (or leave empty)"),
+        help_text=_("A measurement such as 22 mm, or the name of a wall, rear, top, colour or finish."),
+        required=False,
+        max_length=60,
+        error_messages={"max_length": _("A value is at most 60 characters; write the rest in the question.")},
+    )
+
     def __init__(
-        self, *args, known: Mapping[str, Sequence[Subject]], side: str, about: str, **kwargs
+        self,
+        *args,
+        known: Mapping[str, Sequence[Subject]],
+        shells: Sequence[Shell],
+        side: str,
+        about: str,
+        **kwargs,
     ) -> None:
         """`known` is what can be asked about by side, `side` and `about` what the question was opened from."""
+        self.shells = {shell.side: shell for shell in shells}
         super().__init__(*args, label_suffix="", **kwargs)
         self.fields["side"].choices = [(key, key) for key in known]
         self.fields["field"].choices = choices(about, known.get(side, ()))
-        for name in ("field", "text"):
+        for name in ("field", "text", "proposed"):
             self.fields[name].widget.attrs["class"] = "input"
+
+    def clean(self) -> dict:
+        said = super().clean()
+        if said.get("proposed") and {"side", "field"} <= said.keys():
+            try:
+                said["proposed"] = read_proposed(said["proposed"], said["field"], self.shells[said["side"]])
+            except CannotPropose as cannot:
+                self.add_error("proposed", str(cannot))
+        return said
 
 
 class TapeField(forms.CharField):

@@ -6,10 +6,13 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from django.db.models import F, Max, Prefetch, QuerySet
+from django.utils.translation import gettext as _
 
 from capture.models import Photo
 from orders import access
+from orders.changes import shells_of
 from orders.models import Catalogue, Event, Look, Order, PhotoUse, Query, Revision
+from orders.proposal import proposal_words
 from orders.reckon import catalogue_for_phone
 from project.models import Member
 
@@ -97,17 +100,20 @@ def order_for_phone(order: Order, asked: Sequence[Query], photos: Sequence[dict]
         "deliver_to": order.deliver_to or None,
         "entries": revision.entries,
         "photos": list(photos),
-        "queries": [query_for_phone(query) for query in asked],
+        "queries": [query_for_phone(query, revision) for query in asked],
     }
 
 
-def query_for_phone(query: Query) -> dict:
-    """A question that waits for the clinic."""
+def query_for_phone(query: Query, revision: Revision) -> dict:
+    """A question that waits for the clinic, with what it proposes in its words."""
+    shells = shells_of(revision) if query.proposed else []
+    proposed = next((proposal_words(query, shell) for shell in shells if shell.side == query.side), "")
+    says = _("They propose: {words}. The order's page takes it with one tap.").format(words=proposed)
     return {
         "id": str(query.id),
         "side": query.side,
         "field": query.field,
-        "text": query.text,
+        "text": f"{query.text} {says}" if proposed else query.text,
         "asked_at": query.asked_at.isoformat(),
     }
 

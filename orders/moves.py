@@ -126,13 +126,24 @@ def correct(
 
 
 @transaction.atomic
-def query(order: Order, member: Member, revision: Revision, side: str, field: str, text: str) -> Query:
-    """The workshop asks about one entry; the order goes back to the clinic. Raises Changed."""
+def query(
+    order: Order, member: Member, revision: Revision, side: str, field: str, text: str, proposed: str = ""
+) -> Query:
+    """The workshop asks about one entry, and may propose a value for it; the order goes back to the clinic.
+
+    Raises Changed.
+    """
     if revision.number != order.revision_number:
         raise Changed(Order.objects.get(id=order.id))
     advance(order, "query", member)
     asked = Query.objects.create(
-        order=order, revision=revision, side=side, field=field, text=text, asked_by=member
+        order=order,
+        revision=revision,
+        side=side,
+        field=field,
+        text=text,
+        proposed=proposed,
+        asked_by=member,
     )
     tell(order, "query", CLINIC)
     record(order.id, "query", member, query=str(asked.id), revision=revision.number)

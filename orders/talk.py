@@ -1,12 +1,14 @@
 """What workshop and clinic have said to each other about an order: queries and replies as one thread."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from django.utils.translation import gettext as _
 
-from orders.models import Order, PhotoUse, Query
+from orders.changes import shells_of
+from orders.models import Order, PhotoUse, Query, Revision
 from orders.photos import VIEW_WORDS
+from orders.proposal import Outcome, outcome, proposal_words
 from orders.wording import label_of
 from project.models import Member
 
@@ -22,6 +24,8 @@ class Asked:
     side: str
     asked_by: str
     replied_by: str
+    proposed: str = ""
+    outcome: Outcome | None = None
 
     @property
     def photo(self) -> str:
@@ -37,11 +41,16 @@ class Asked:
 def talk(order: Order, two_shells: bool) -> list[Asked]:
     """Every query of the order, oldest first, in one query to the database."""
     queries = order.queries.select_related(
-        "asked_by__organisation", "revision", "reply__by__organisation", "reply__revision"
+        "asked_by__organisation", "revision__catalogue", "reply__by__organisation", "reply__revision"
     )
     queries = list(queries)
     views = views_asked_about(order, queries)
     return [asked(query, two_shells, views) for query in queries]
+
+
+def with_outcomes(asked: list[Asked], current: Revision) -> list[Asked]:
+    """The thread for the clinic: each open proposal with what accepting it would change."""
+    return [replace(one, outcome=outcome(one.query, current)) if one.is_open else one for one in asked]
 
 
 def photo_in(field: str) -> str:
@@ -67,7 +76,14 @@ def asked(query: Query, two_shells: bool, views: Mapping[str, str]) -> Asked:
         side=_(query.side) if two_shells else "",
         asked_by=member_words(query.asked_by),
         replied_by=member_words(reply.by) if reply else "",
+        proposed=proposed_words(query),
     )
+
+
+def proposed_words(query: Query) -> str:
+    """What a query proposes, in words; "" for nothing."""
+    shells = shells_of(query.revision) if query.proposed else []
+    return next((proposal_words(query, shell) for shell in shells if shell.side == query.side), "")
 
 
 def about_words(field: str, views: Mapping[str, str] | None = None) -> str:

@@ -36,6 +36,7 @@ urlpatterns = [
     path("orders/<uuid:order_id>/", clinic.order, name="clinic-order"),
     path("orders/<uuid:order_id>/photos/<str:sha256>", photo.clinic_photo, name="clinic-photo"),
     path("orders/<uuid:order_id>/pick", clinic.pick, name="clinic-pick"),
+    path("orders/<uuid:order_id>/queries/<uuid:query_id>/accept", clinic.accept, name="proposal-accept"),
     path("orders/<uuid:order_id>/cancel", clinic.cancel, name="clinic-cancel"),
     path("orders/<uuid:order_id>/handout", clinic_handout.make, name="handout-make"),
     path("orders/<uuid:order_id>/handout/withdraw", clinic_handout.withdraw, name="handout-withdraw"),

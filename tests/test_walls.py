@@ -59,6 +59,7 @@ ADDRESSES = {
     "orders:clinic-photo": ("get", set()),  # as for the workshop's
     "orders:photo": ("get", set()),  # the order has none; whose photos one may see has tests of its own
     "orders:query-withdraw": ("post", {"fabricator"}),
+    "orders:proposal-accept": ("post", set()),  # the order has none; accepting has tests of its own
     "orders:start": ("post", {"fabricator"}),
     # an order that nobody has confirmed isn't made: these are nothing yet; with one that is they have tests of their own
     "orders:making": ("get", set()),

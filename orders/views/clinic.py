@@ -1,13 +1,14 @@
 """One order as the clinic that sent it sees it; picking between two versions; cancelling."""
 
 from django.db import transaction
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from orders import handout, moves
+from orders import handout, moves, proposal
 from orders.access import order_to_read
 from orders.clinic_page import links_of, may_have_handout, open_link, versions
 from orders.documents.offered import offered
@@ -18,7 +19,7 @@ from orders.models.event import note_look
 from orders.order_page import changes_between, confirmation, history_lines, revision_before, shells_shown
 from orders.photos import photos_of
 from orders.promise import late_words
-from orders.talk import talk
+from orders.talk import talk, with_outcomes
 from orders.when import due_words
 from project.access import CLINIC, for_members
 from project.models import Member
@@ -52,7 +53,7 @@ def order_context(found: Order, member: Member, asked: str = "") -> dict:
         "shells": shells_shown(read, before, photos_of(read, found.person.reference)),
         "photo_page": "orders:clinic-photo",
         "changes": changes_between(before, read),
-        "talk": talk(found, len(current.entries) > 1),
+        "talk": with_outcomes(talk(found, len(current.entries) > 1), current),
         "versions": versions(found, current),
         "history": history_lines(happened),
         "confirmed": confirmation(happened),
@@ -119,6 +120,30 @@ def take_back(found: Order, member: Member, state: str) -> None:
         raise moves.Changed(found)
     moves.cancel(found, member)
     handout.withdraw_all(found, member)
+
+
+@require_POST
+@for_members(*CLINIC)
+def accept(request: HttpRequest, order_id, query_id) -> HttpResponse:
+    """Takes what the workshop proposed: the current seal with that one value becomes the next revision."""
+    found = order_to_read(request.member, order_id)
+    query = found.queries.filter(id=query_id).first()
+    if query is None or not query.proposed:
+        raise Http404
+    current = found.current
+    if query.state == "replied":
+        return redirect(f"{reverse('orders:clinic-order', args=[found.id])}#query-{query.id}")
+    if query.state != "open" or current.seal.sha256 != request.POST.get("seal") or found.contested:
+        return changed_page(request, found, _("Nothing was accepted."))
+    receipt = proposal.accept(found, query, request.member, current, reasons_given(request.POST))
+    if receipt["outcome"] != "ordered":
+        return changed_page(request, found, _("Nothing was accepted."), receipt["says"] or "")
+    return redirect(f"{reverse('orders:clinic-order', args=[found.id])}#query-{query.id}")
+
+
+def reasons_given(said: QueryDict) -> dict[str, str]:
+    """The reasons typed for what the proposal makes unusual, by flag."""
+    return {name.removeprefix("reason:"): said[name][:500] for name in said if name.startswith("reason:")}
 
 
 def changed_page(request: HttpRequest, now: Order, nothing: str, why: str = "") -> HttpResponse:

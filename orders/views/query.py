@@ -62,14 +62,21 @@ def offered(request: HttpRequest, found: Order, read: Revision, known: Known) ->
         raise Http404
     started = {"revision": read.number, "side": side, "field": near[0].field}
     # More than one row may hold its form at once: each needs ids of its own.
-    form = QueryForm(initial=started, known=known, side=side, about=about, auto_id=f"{side}-{about}-%s")
+    form = QueryForm(
+        initial=started,
+        known=known,
+        shells=shells_of(read),
+        side=side,
+        about=about,
+        auto_id=f"{side}-{about}-%s",
+    )
     return form_page(request, found, read, form)
 
 
 def asked(request: HttpRequest, found: Order, read: Revision, known: Known) -> HttpResponse:
     """Asks what was posted, or says what is wrong with it."""
     side, about = request.POST.get("side", ""), request.POST.get("field", "")
-    form = QueryForm(request.POST, known=known, side=side, about=about)
+    form = QueryForm(request.POST, known=known, shells=shells_of(read), side=side, about=about)
     if not form.is_valid():
         return form_page(request, found, read, form, status=422)
     try:
@@ -83,7 +90,7 @@ def asked(request: HttpRequest, found: Order, read: Revision, known: Known) -> H
 
 def query_once(found: Order, read: Revision, member: Member, wanted: dict) -> Query:
     """The query: asked now, or just before by the same press of the button. Raises moves.Changed, moves.NotYours."""
-    said = {name: wanted[name] for name in ("side", "field", "text")}
+    said = {name: wanted[name] for name in ("side", "field", "text", "proposed")}
     same = (query for query in moves.open_queries(found) if said.items() <= vars(query).items())
     return next(same, None) or moves.query(found, member, read, **said)
 
@@ -103,7 +110,11 @@ def changed_page(request: HttpRequest, now: Order, typed_on: Revision) -> HttpRe
     said = (request.POST if request.method == "POST" else request.GET).dict()
     known, side = subjects_of(now, read), said.get("side", "")
     form = QueryForm(
-        initial={**said, "revision": read.number}, known=known, side=side, about=said.get("field", "")
+        initial={**said, "revision": read.number},
+        known=known,
+        shells=shells_of(read),
+        side=side,
+        about=said.get("field", ""),
     )
     older = typed_on if typed_on.number != read.number else None
     more = {

@@ -38,7 +38,7 @@ def test_figure_offers_the_entries_that_it_rests_on_first(client_for, fabricator
 
     name, near = answer.context["form"].fields["field"].choices[0]
     assert name == "What this rests on"
-    assert [field for field, _says in near] == ["length", "foot.ankle"]  # no gap was typed
+    assert [field for field, _says in near] == ["length", "gap", "foot.ankle"]
 
 
 def test_row_gets_the_form_alone(client_for, fabricator, order):
@@ -49,7 +49,7 @@ def test_row_gets_the_form_alone(client_for, fabricator, order):
     assert 'id="left-length-text"' in page
 
 
-@pytest.mark.parametrize("wrong", [{"side": "right"}, {"field": "knee.hardware_length"}, {"field": ""}])
+@pytest.mark.parametrize("wrong", [{"side": "right"}, {"field": "person.stature"}, {"field": ""}])
 def test_row_that_is_not_there_offers_nothing(client_for, fabricator, order, wrong):
     assert client_for(fabricator).get(ask_address(order), {**QUESTION, **wrong}).status_code == 404
 
@@ -92,7 +92,7 @@ def test_the_page_shows_the_thread_with_the_reply(client_for, clinician, fabrica
         ({"text": "x" * 501}, "under 500 characters"),
         ({"field": "knee.colour"}, "no such answer"),
         (
-            {"field": "knee.hardware_length"},
+            {"field": "foot.hardware_above_rim"},
             "no such answer",
         ),  # of the contract, but this entry hasn't got it
         ({"field": "finished_length_mm"}, "no such answer"),
