@@ -4,6 +4,7 @@ from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import gettext as _
 
 from orders.figure import draw, scene_of
+from orders.figure_rows import STRAPS, straps_add_up
 
 ORDER_PX = (572, 700)
 """Width and height of an order's drawing; the page scales it to its column."""
@@ -13,9 +14,17 @@ BENCH_PX_PER_MM = 0.115
 
 def drawing_to_scale(entry: dict, result: dict, catalogue: dict) -> SafeString:
     """The shell on its leg to scale, side and front, with its dimensions and the flags at their places."""
-    return in_page(
-        draw(scene_of(entry, result, catalogue, purpose="scale", view="both", dims="all", fit=ORDER_PX))
-    )
+    return in_page(draw(scene_to_scale(entry, result, catalogue) | {"fit": list(ORDER_PX)}))
+
+
+def scene_to_scale(entry: dict, result: dict, catalogue: dict) -> dict:
+    """Both views with all dimensions. The straps' go to the tenth where in whole mm they wouldn't make up the length."""
+    scene = scene_of(entry, result, catalogue, purpose="scale", view="both", dims="all")
+    if not straps_add_up(result):
+        scene["dims"] = [
+            dim | ({"parts": 10} if f"{dim['of']}_mm" in STRAPS else {}) for dim in scene["dims"]
+        ]
+    return scene
 
 
 def bench_mark(entry: dict, result: dict, catalogue: dict) -> SafeString:

@@ -14,7 +14,8 @@ from capture import photo_store
 from capture.models import Photo
 from orders.documents.paper import PX_PER_MM, Picture, pdf_of, with_style
 from orders.documents.work_order_style import PAPERS, Paper, style_of
-from orders.figure import draw, scene_of
+from orders.drawings import scene_to_scale
+from orders.figure import draw
 from orders.figure_rows import FigureRow, digits
 from orders.lookups import happened_to
 from orders.models import Order, Revision
@@ -149,7 +150,7 @@ def drawing_at_scale(
     entry: dict, result: dict, catalogue: dict, paper: Paper, pictures: dict[str, Picture]
 ) -> Drawing:
     """The shell from the side and from the front, at the largest scale that the paper has room for."""
-    scene = scene_of(entry, result, catalogue, purpose="scale", view="both", dims="all")
+    scene = scene_to_scale(entry, result, catalogue)
     for scale in SCALES:
         svg = draw({**scene, "px_per_mm": PX_PER_MM / scale})
         wide, high = size_mm(svg)

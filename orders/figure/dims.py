@@ -7,7 +7,7 @@ from typing import Any
 from orders.figure.data import FIGURE
 from orders.figure.form import value_of
 from orders.figure.lengths import Station, front_at, rear_at
-from orders.figure.pen import Pen, letters_px, tenths
+from orders.figure.pen import Pen, decimal, letters_px, tenths
 
 
 def lanes_px(pen: Pen, keys: list[str], lengths: Mapping[str, float]) -> dict[str, float]:
@@ -51,7 +51,7 @@ def _draw_upright(
     pen.line_px("fg-dim", [(lane, a), (lane, b)])
     for y in (a, b):
         pen.line_px("fg-slash", [(lane - 5.5, y + 5.5), (lane + 5.5, y - 5.5)])
-    number = str(math.floor(dim["value_mm"] + 0.5))
+    number = decimal(dim["value_mm"], dim.get("parts", 1))
     label = f"{number} {words[form['word']]}" if "word" in form else number
     _value_beside(pen, label if letters_px(label) + 14 <= b - a else number, lane, a, b)
     pen.raw("</g>")

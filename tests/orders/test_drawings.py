@@ -56,6 +56,21 @@ def test_drawing_to_scale_has_each_dimension_that_a_figure_can_take_in_hand():
     }
 
 
+@pytest.mark.parametrize(
+    ("hardware", "straps"), [("10.8 cm", ["130.5", "190.5", "60"]), ("108.5 mm", ["131", "190", "60"])]
+)
+def test_straps_on_the_drawing_add_up_to_the_length_as_printed(hardware, straps):
+    # worked case 1 is 381 long. The upper strap lies 10 + 25/2 below the mechanism: 130.5, which in whole mm would
+    # make 131 + 191 + 60 = 382; 131 needs no tenth
+    svg = drawn(
+        drawing_to_scale, knee={"named": "polycentric", "pivots_seen": "several", "hardware_length": hardware}
+    )
+
+    values = dict(re.findall(r'data-of="(\w+)">.*?<text class="fg-value"[^>]*>([\d.]+)', svg))
+    assert [values[of] for of in ("upper_strap", "strap_spacing", "lower_strap")] == straps
+    assert sum(float(strap) for strap in straps) == 381
+
+
 def test_flags_on_the_drawing_bear_their_numbers_in_the_list():
     svg = drawn(drawing_to_scale, girth=["14 3/4"], taken="seated")
 

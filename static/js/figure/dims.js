@@ -3,7 +3,7 @@
 import FIGURE from "../../figures/leg.js";
 import { valueOf } from "./form.js";
 import { frontAt, rearAt } from "./lengths.js";
-import { lettersPx, tenths } from "./pen.js";
+import { decimal, lettersPx, tenths } from "./pen.js";
 
 /** Where each lane of dimensions runs, on a side view that the pen stands at, in px. */
 export function lanesPx(pen, keys, lengths) {
@@ -30,7 +30,7 @@ function drawUpright(pen, dim, form, lane, lengths, stations, words) {
   const [a, b] = ends.map((y) => pen.at(0, y)[1]);
   pen.linePx("fg-dim", [[lane, a], [lane, b]]);
   for (const y of [a, b]) pen.linePx("fg-slash", [[lane - 5.5, y + 5.5], [lane + 5.5, y - 5.5]]);
-  const number = String(Math.floor(dim.value_mm + 0.5));
+  const number = decimal(dim.value_mm, dim.parts || 1);
   const label = "word" in form ? `${number} ${words[form.word]}` : number;
   valueBeside(pen, lettersPx(label) + 14 <= b - a ? label : number, lane, a, b);
   pen.raw("</g>");

@@ -3,6 +3,7 @@ from copy import deepcopy
 import numpy as np
 import pytest
 import segno
+from django.utils.formats import date_format
 
 from capture import photo_store
 from capture.models import Photo
@@ -58,6 +59,7 @@ def test_it_says_everything_that_the_shell_is_made_from(order, fabricator):
         "Hill Road 3",
         "Mill Lane Forming",
         revision.seal.sha256,
+        "promised for " + date_format(order.promised_for, "D j M Y"),
     ):
         assert words in text
     assert f"T. M., {fabricator.organisation.name}" in text

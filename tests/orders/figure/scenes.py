@@ -102,6 +102,8 @@ def scale_scenes() -> dict[str, dict[str, Any]]:
                     with_side(ENTRY, side), RESULT, TARN, view=view, dims=dims, strong="lower_strap"
                 )
                 scenes[f"scale {side} {view} {dims}"] = scene
+    whole = scene_of(ENTRY, RESULT, TARN, dims="all")
+    scenes["to the tenth"] = {**whole, "dims": [{**dim, "parts": 10} for dim in whole["dims"]]}
     scenes["every flag"] = {**scene_of(ENTRY, RESULT, TARN), "flags": flags_everywhere("both")}
     scenes["nothing known"] = scene_of({}, None, None)
     return scenes
