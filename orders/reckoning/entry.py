@@ -154,6 +154,14 @@ FIELDS_IN_ORDER = tuple(_dotted(ENTRY))
 FIELDS = frozenset(FIELDS_IN_ORDER)
 
 
+def words_of(path: str) -> tuple[str, ...]:
+    """The words that a field of choice may be, by its dotted path; none for any other field."""
+    shape: object = ENTRY
+    for key in path.split("."):
+        shape = shape.fields[key] if isinstance(shape, Group) else None
+    return shape.words if isinstance(shape, Choice) else ()
+
+
 def read_entry(value) -> dict:
     """An entry, read strictly.
 

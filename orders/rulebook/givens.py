@@ -2,8 +2,9 @@
 
 from collections.abc import Mapping
 
-from orders.reckoning.entry import FIELDS
+from orders.reckoning.entry import FIELDS, words_of
 from orders.rulebook.flag import PLACES
+from orders.rulebook.types import OneOf
 
 _READS = {
     "choice": "text",
@@ -54,7 +55,7 @@ def types_of_givens(givens: Mapping[str, Mapping]) -> dict[str, str]:
     types: dict[str, str] = {}
     for name, given in givens["entry"].items():
         _refuse_unreadable(name, given)
-        _add(types, name, _READS[given["read"]])
+        _add(types, name, _type_read(given))
         if given["read"] in _MEASURED:
             _add(types, given_name(name), "flag")
     for name in givens["catalogue"]:
@@ -68,6 +69,12 @@ def types_of_givens(givens: Mapping[str, Mapping]) -> dict[str, str]:
                 raise BookError(name, f"“{kind}” is no type.")
             _add(types, name, kind)
     return types
+
+
+def _type_read(given: Mapping) -> str:
+    """The type of what is read of an entry; of a choice with its words, and with what stands when it is left out."""
+    words = words_of(given["field"]) if given["read"] == "choice" else ()
+    return OneOf((*words, *filter(None, [given.get("default")]))) if words else _READS[given["read"]]
 
 
 def _refuse_undescribed(name: str, given: Mapping) -> None:

@@ -1,6 +1,6 @@
 """Which type an expression has: number, text or flag. Loading refuses what doesn't fit together."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 from orders.rulebook.expression import ExpressionError, Placed
 from orders.rulebook.functions import FUNCTIONS
@@ -8,6 +8,17 @@ from orders.rulebook.functions import FUNCTIONS
 _LOGIC = ("&&", "||", "!")
 _ORDER = ("<", ">", "<=", ">=")
 _SUMS = ("+", "-", "*", "/")
+
+
+class OneOf(str):
+    """The type "text" of a quantity that is always one of a few words, so that a misspelt one can be told."""
+
+    words: tuple[str, ...]
+
+    def __new__(cls, words: Iterable[str]) -> "OneOf":
+        made = super().__new__(cls, "text")
+        made.words = tuple(words)
+        return made
 
 
 class TypeMismatch(ExpressionError):
@@ -42,7 +53,10 @@ def type_of(placed: Placed, types: Mapping[str, str]) -> str:
             raise TypeMismatch(placed.place, f"nothing is called “{tree}”.")
         return types[tree]
     if tree[0] == "in":
-        _want(placed, 0, type_of(placed.parts[0], types), "text")
+        kind = type_of(placed.parts[0], types)
+        _want(placed, 0, kind, "text")
+        for word in placed.parts[1].tree:
+            _refuse_misspelt(kind, word, placed.parts[1].place)
         return "flag"
     return _joined(placed, [type_of(part, types) for part in placed.parts])
 
@@ -79,9 +93,18 @@ def _compared(placed: Placed, parts: list[str]) -> str:
     _want(placed, 1, parts[1], parts[0])
     if sign in _ORDER:
         _want(placed, 0, parts[0], "number")
+    for kind, other in zip(parts, reversed(placed.parts), strict=True):
+        if isinstance(other.tree, dict):
+            _refuse_misspelt(kind, other.tree["text"], other.place)
     if parts[0] == "number":
         raise TypeMismatch(placed.place, f"compare numbers with less(a, b) or more(a, b), not with “{sign}”.")
     return "flag"
+
+
+def _refuse_misspelt(kind: str, word: str, place: int) -> None:
+    """A word that the quantity never is would make a question that nothing answers with yes."""
+    if isinstance(kind, OneOf) and word not in kind.words:
+        raise TypeMismatch(place, f"“{word}” is none of {', '.join(kind.words)}.")
 
 
 def _called(placed: Placed, parts: list[str]) -> str:

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from orders.reckoning import entry as entry_module
-from orders.reckoning.entry import FIELDS, EntryError, entry_schema, read_entry, read_entry_text
+from orders.reckoning.entry import FIELDS, EntryError, entry_schema, read_entry, read_entry_text, words_of
 from tests.orders.entries import entry_with, set_at
 
 SCHEMA = json.loads(Path(entry_module.__file__).with_name("entry.schema.json").read_text(encoding="utf-8"))
@@ -74,6 +74,12 @@ def without(path: str) -> dict:
         group = group[key]
     del group[last]
     return value
+
+
+def test_a_choice_s_words_are_known_by_its_path():
+    assert words_of("foot.ankle") == ("solid", "spring", "jointed", "wide")
+    assert words_of("side") == ("left", "right")
+    assert [words_of(path) for path in ("length", "knee", "shell.wall", "moving_part.travel")] == [()] * 4
 
 
 def test_the_whole_example_is_read():

@@ -29,7 +29,18 @@ STOP = CLEAR | {
 }
 SPACING = {"least_spacing_mm": 90.0, "comfortable_spacing_mm": 120.0}
 STRAP = {"strap_width_mm": 25.0, "strap_clearance_mm": 10.0, "usual_upper_mm": 60.0, "usual_lower_mm": 60.0}
-THIGH = {"thigh_side_below_apex_mm": 0.0, "thigh_side_width_mm": 0.0, "inside_breadth_at_top_mm": 100.0}
+THIGH = {
+    "pivots_move": False,
+    "thigh_side_below_apex_mm": 0.0,
+    "thigh_side_width_mm": 0.0,
+    "inside_breadth_at_top_mm": 100.0,
+}
+PIVOTS = THIGH | {
+    "pivots_move": True,
+    "pivots_below_apex_mm": 0.0,
+    "pivots_past_front_mm": 0.0,
+    "pivots_bend_deg": 90.0,
+}
 PART = STRAP | {
     "moving_part_given": True,
     "upper_above_rim_mm": 340.0,
@@ -92,6 +103,10 @@ SAID = [
     ("knee.thigh_side_low", THIGH | {"inside_breadth_at_top_mm": -1.0}, None, ""),
     ("knee.thigh_side_low", THIGH | {"inside_breadth_at_top_mm": -1.0, "thigh_side_below_apex_mm": 5.0}, "below the apex", "wide"),
     ("knee.thigh_side_low", THIGH | {"inside_breadth_at_top_mm": -1.0, "thigh_side_width_mm": 0.001}, "wide", "below"),
+    ("knee.thigh_side_low", PIVOTS, None, ""),
+    ("knee.thigh_side_low", PIVOTS | {"pivots_below_apex_mm": 0.001}, "below the apex", "front edge"),
+    ("knee.thigh_side_low", PIVOTS | {"pivots_past_front_mm": 0.001}, "beyond the inside of the front edge", "below the apex"),
+    ("knee.thigh_side_low", PIVOTS | {"pivots_move": False, "pivots_below_apex_mm": 5.0, "pivots_past_front_mm": 5.0}, None, ""),
     ("knee.pivots_disagree", {"pivots_seen": "one", "knee_named": "polycentric"}, "One pin", "Several pins"),
     ("knee.pivots_disagree", {"pivots_seen": "several", "knee_named": "single_axis"}, "Several pins", "One pin"),
     ("strap.across_moving_part", PART | {"part_from_mm": 352.5}, None, ""),
@@ -253,7 +268,7 @@ DERIVED = [
     ("margin_mm", MOVED | {"travel_mm": 0.001}, "and the travel"),
     ("rear_trim_mm", {"thigh_behind_axis_given": False, "knee_named": "polycentric"}, "isn't measured"),
     ("rear_trim_mm", {"thigh_behind_axis_given": True, "knee_named": "polycentric"}, "an estimate only"),
-    ("rear_trim_mm", {"thigh_behind_axis_given": True, "knee_named": "single_axis"}, "bends as far as it can"),
+    ("rear_trim_mm", {"thigh_behind_axis_given": True, "knee_named": "single_axis"}, "clears the thigh"),
     ("hcpcs", {"side": "left", "hcpcs": "L5705"}, "with LT for the left side"),
     ("hcpcs", {"side": "right", "hcpcs": "L5705"}, "with RT for the right side"),
 ]  # fmt: skip
@@ -261,6 +276,8 @@ DERIVED = [
 
 @pytest.mark.parametrize(("figure", "known", "says"), DERIVED)
 def test_a_derivation_says_which_case_it_was(figure, known, says):
+    known = {figure: value_of(FIGURES[figure]["tree"], known)} | known
+
     assert says in derivation(FIGURES[figure], known)
 
 

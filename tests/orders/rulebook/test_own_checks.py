@@ -85,6 +85,8 @@ CASE = {"when": "true", "says": "More."}
         ("when", "more(reach, 0.8) && help", "when", 21, "nothing is called “help”"),
         ("when", "more(reach, 1)", "when", 13, "write 1 as 1.0"),
         ("when", "reach > 0.8", "when", 7, "compare numbers with less(a, b) or more(a, b)"),
+        ("when", "ankle == 'soild'", "when", 10, "“soild” is none of solid, spring, jointed, wide"),
+        ("when", "k_level in ['K5']", "when", 12, "“K5” is none of K0, K1"),
         ("when", "reach + 0.8", "when", 7, "this gives a number, not a flag"),
         ("when", "(" * 30 + "true" + ")" * 30, "when", 25, "nested more than 24 levels deep"),
         ("fields", ["shell.back"], "fields", None, "the sheet has no field “shell.back”"),

@@ -1,7 +1,7 @@
 import pytest
 
 from orders.rulebook.expression import read_placed
-from orders.rulebook.types import TypeMismatch, type_of
+from orders.rulebook.types import OneOf, TypeMismatch, type_of
 
 TYPES = {"gap_mm": "number", "ankle": "text", "foam_pad": "flag"}
 
@@ -47,3 +47,24 @@ def test_what_does_not_fit_together_is_refused_with_its_place(source, place, say
     with pytest.raises(TypeMismatch) as error:
         type_of(read_placed(source), TYPES)
     assert (error.value.place, error.value.says) == (place, says)
+
+
+CHOICE = {"ankle": OneOf(("solid", "wide")), "what": "text"}
+
+
+@pytest.mark.parametrize(
+    "source",
+    ["ankle == 'wide'", "'solid' != ankle", "ankle in ['solid', 'wide']", "what == 'soild'", "ankle == what"],
+)
+def test_a_word_that_a_choice_may_be_fits(source):
+    assert type_of(read_placed(source), CHOICE) == "flag"
+
+
+@pytest.mark.parametrize(
+    ("source", "place"),
+    [("ankle == 'soild'", 10), ("'soild' == ankle", 1), ("ankle in ['wide', 'soild']", 10)],
+)
+def test_a_word_that_a_choice_never_is_is_refused(source, place):
+    with pytest.raises(TypeMismatch) as error:
+        type_of(read_placed(source), CHOICE)
+    assert (error.value.place, error.value.says) == (place, "“soild” is none of solid, wide.")
