@@ -16,12 +16,15 @@ import django
 
 django.setup()
 
+from django.core.files.storage import default_storage
 from django.core.management import call_command
 from django.db import connection
 
 from capture import sync
 from orders import moves
-from orders.models import Event, Mail, Order, Revision, Rival
+from orders.documents import store
+from orders.documents.kinds import NAMED
+from orders.models import Document, Event, Mail, Order, Revision, Rival
 from orders.models.event import chain_breaks
 from project.models import Member
 from tests import factories
@@ -156,6 +159,32 @@ def send_a_seal_while_its_photos_come() -> dict:
     return {"revisions": sorted(set(made)), "events": sorted(set(events)), "rivals": rivals}
 
 
+def make_documents_eight_times() -> dict:
+    """A document asked for by eight at once: one is kept, everybody is given that one, no bytes are left over."""
+    clinician, fabricator = people()
+    order = factories.order(clinician, fabricator.organisation)
+    moves.confirm(order, order.current.seal.sha256, fabricator)
+
+    def ask(number: int) -> str:
+        kind, side = NAMED["work-order-a4.pdf" if number % 2 else "left-outline.dxf"]
+        found = Order.objects.get(id=order.id)
+        return store.document_of(found, found.current, kind, side).sha256
+
+    answers = at_once(8, ask)
+    made = list(Document.objects.filter(revision__order=order))
+    folders, _files = default_storage.listdir("documents")
+    stored = {
+        f"documents/{folder}/{name}"
+        for folder in folders
+        for name in default_storage.listdir(f"documents/{folder}")[1]
+    }
+    return {
+        "made": len(made),
+        "answered": sorted(set(answers)) == sorted(document.sha256 for document in made),
+        "stored": stored == {document.stored for document in made},
+    }
+
+
 if __name__ == "__main__":
     call_command("migrate", verbosity=0)
     came = {
@@ -166,6 +195,7 @@ if __name__ == "__main__":
             send_two_seals_with_one_parent,
             correct_and_confirm_at_once,
             send_a_seal_while_its_photos_come,
+            make_documents_eight_times,
         )
     }
     came["chain_breaks"] = chain_breaks()

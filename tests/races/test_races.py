@@ -69,5 +69,9 @@ def test_what_is_confirmed_is_what_was_named(came):
     }
 
 
+def test_document_asked_for_by_eight_at_once_is_kept_once_and_leaves_nothing_over(came):
+    assert came["make_documents_eight_times"] == {"made": 2, "answered": True, "stored": True}
+
+
 def test_the_chain_of_events_does_not_fork(came):
     assert came["chain_breaks"] == []
