@@ -39,8 +39,8 @@ def _adds_up(figure: Mapping, names: Iterable[str], known: Mapping, finely: int)
         if isinstance(seen.get(name), float):
             seen[name] = printed(name, seen[name], finely)
     value = value_of(figure["tree"], seen)
-    if not isinstance(value, float):
-        return value == known[own]
+    if not isinstance(value, float) or own not in known:
+        return value == known.get(own)
     return printed(own, value, finely) == printed(own, known[own], finely)
 
 

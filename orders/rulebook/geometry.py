@@ -50,6 +50,7 @@ def worked(known: Mapping, read: Read, catalogue: Mapping, shell: Mapping) -> Wo
     if outline:
         found |= _clearances(known, outline) | _mass(known, outline, catalogue, shell)
         found["rear_trim_start_mm"] = _rear_trim(known, outline)
+        found["rear_left"] = _rear_left(known, found["rear_trim_start_mm"])
         found["inside_breadth_at_top_mm"] = _measured(
             inside_breadth_mm, known, ("wall_mm",), lambda wall: (outline, wall, 0.0)
         )
@@ -166,6 +167,15 @@ def _rear_trim(known: Mapping, outline: list[Station]) -> float | None:
         return known["rear_trim_usual_mm"]
     names = ("thigh_behind_axis_mm", "flexion_used_deg", "knee_axis_used_mm")
     return _measured(rear_trim_mm, known, names, lambda *values: (outline, *values))
+
+
+def _rear_left(known: Mapping, starts_mm: float | None) -> bool | None:
+    """Whether anything of the rear is left between its trim and its end; None where that can't be known yet."""
+    names = ("reach", "finished_length_mm", "flexion_used_deg", "knee_axis_used_mm")
+    asked = ("thigh_behind_axis_mm",) if known.get("thigh_behind_axis_given") else ()
+    if any(name not in known for name in (*names, *asked)):
+        return None
+    return starts_mm is not None and less(starts_mm, known["reach"] * known["finished_length_mm"])
 
 
 def _mass(known: Mapping, outline: list[Station], catalogue: Mapping, shell: Mapping) -> dict:

@@ -69,6 +69,7 @@ function foundIn(known, outline, read) {
     inside_breadth_at_top_mm: measured([wall], () => insideBreadthMm(outline, wall, 0)),
     rear_trim_start_mm: rearTrim(known, outline),
   };
+  found.rear_left = rearLeft(known, found.rear_trim_start_mm);
   return { ...found, ...service({ ...known, ...found }, read) };
 }
 
@@ -100,6 +101,14 @@ function rearTrim(known, outline) {
   if (!known.thigh_behind_axis_given) return known.rear_trim_usual_mm;
   const { thigh_behind_axis_mm: thigh, flexion_used_deg: flexion, knee_axis_used_mm: axis } = known;
   return measured([thigh, flexion, axis], () => rearTrimMm(outline, thigh, flexion, axis));
+}
+
+/** Whether anything of the rear is left between its trim and its end; undefined where that can't be known yet. */
+function rearLeft(known, starts) {
+  const { reach, finished_length_mm: length, flexion_used_deg: flexion, knee_axis_used_mm: axis } = known;
+  const thigh = known.thigh_behind_axis_given ? known.thigh_behind_axis_mm : 0;
+  if ([reach, length, flexion, axis, thigh].includes(undefined)) return undefined;
+  return starts !== undefined && FUNCTIONS.less(starts, reach * length);
 }
 
 function service(known, read) {

@@ -14,6 +14,7 @@ import pytest
 
 from orders.reckon import reckon
 from orders.reckoning.constants import FRONT_LINE, FRONT_LINE_GIRTH_MM, GIRTH_PROFILE
+from orders.reckoning.outline import station_at, stations
 from orders.rulebook.beside import names_of_check
 from orders.rulebook.book import load_book
 from tests.orders.entries import catalogue, entry_with
@@ -135,6 +136,18 @@ BENT_45 = {"knee.max_flexion_deg": "45"}
 # Base 40, thigh link 20, side links root 500 long: bent by f, one pivot lies root(2000 - 1600 cos f) from where the
 # other end of its link would be; at 90 deg that is both side links in one line, and the knee locks.
 LOCKS_AT_90 = (("0", "0"), ("-40", "0"), ("-10", "20"), ("-30", "20"))
+# Published values 5.7: an edge s below and b behind the axis meets the thigh a behind it where s sin f + b cos f = a.
+# The short rear ends at 0.62 of 387; the axis lies 35 below the apex and 6 behind the pylon's, and the knee bends 130.
+REAR_END = station_at(stations(387, 380), 0.62 * 387)
+MOST_BEHIND = (0.62 * 387 - 35) * math.sin(math.radians(130)) + (-6 - REAR_END.rear_mm) * math.cos(
+    math.radians(130)
+)
+
+
+def behind(thigh: Fraction) -> dict:
+    return {"gap": "13", "rear_room.thigh_behind_axis": mm(thigh)} | NO_REAR
+
+
 INSIDE_FRONT_380 = FRONT_385 * 380 / 385 - 4
 
 # (check, changes that fire it, changes exactly on its limit, changes well clear of it). Where there is no limit
@@ -173,6 +186,8 @@ CASES = [
     ("shape.unusual", {"girth": twice(480 + Fraction(1, 100)), "length": twice(300)}, {"girth": twice(480), "length": twice(300)}, {}),
     ("girth.extra_unusual", {"extra_girths": [{"above_floor": "100", "girth": "170.9"}]}, {"extra_girths": [{"above_floor": "100", "girth": "171"}]}, {"extra_girths": [{"above_floor": "100", "girth": "230"}]}),
     ("girth.extra_unusual", {"extra_girths": [{"above_floor": "100", "girth": "437.0001"}]}, {"extra_girths": [{"above_floor": "100", "girth": "437"}]}, {"extra_girths": []}),
+    ("girth.extra_unplaced", {"extra_girths": [{"above_floor": "200", "girth": "250"}]}, {"extra_girths": [{"above_floor": "200", "girth": "250"}], "second_route.apex_to_floor": "500 mm", "second_route.rim_to_floor": None}, {"extra_girths": []}),
+    ("rear.nothing_left", behind(up_to(MOST_BEHIND) + Fraction("0.01")), behind(up_to(MOST_BEHIND) - Fraction("0.01")), behind(Fraction(60))),
     ("girth.not_sound", {"other_leg": "below_knee"}, {"other_leg": "below_knee", "girth_from": "chosen"}, {}),
     ("girth.chosen", {"girth_from": "chosen"}, {"girth_from": "chosen", "other_leg": "none"}, {}),
     ("girth.see_someone", {"swelling": "hot_or_sudden"}, {"swelling": "some"}, {"swelling": "none"}),
