@@ -12,6 +12,8 @@ from orders.models.event import record
 from project.models import Member
 
 TOKEN_BYTES = 16  # 128 bits: not to be guessed
+# What the person's page is read in, each in its own words. The texts are in project/locale.
+LANGUAGES = {"en": "English", "es": "Español", "de": "Deutsch", "fr": "Français", "ar": "العربية"}
 LASTS = timedelta(days=400)  # a year and a month: past the yearly service of the prosthesis
 
 
@@ -24,16 +26,20 @@ class LinkDead(Exception):
 
 
 @transaction.atomic
-def make(order: Order, member: Member) -> tuple[Handout, str]:
+def make(order: Order, member: Member, language: str = "en") -> tuple[Handout, str]:
     """A new link for the order's current revision, and its token, which is shown now and never again.
 
     An older link of the same order stops working: a changed shell must not be put on by the old page.
+    Raises ValueError for a language that there are no texts for.
     """
+    if language not in LANGUAGES:
+        raise ValueError(f"no handout in {language!r}")
     withdraw_all(order, member)
     token = secrets.token_urlsafe(TOKEN_BYTES)
     handout = Handout.objects.create(
         order=order,
         revision=order.current,
+        language=language,
         token_sha256=digest(token),
         made_by=member,
         expires_at=timezone.now() + LASTS,

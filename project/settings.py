@@ -75,6 +75,7 @@ CACHES = {"default": {"BACKEND": "django.core.cache.backends.db.DatabaseCache", 
 
 LANGUAGE_CODE = "en"
 LANGUAGES = [("en", _("English"))]
+LOCALE_PATHS = [ROOT / "project" / "locale"]  # the person's page in the languages of orders/handout.py
 TIME_ZONE = env.text("SHANKLINE_TIME_ZONE", "UTC")
 USE_TZ = True
 

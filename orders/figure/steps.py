@@ -18,6 +18,7 @@ from orders.figure.shell import Outline, draw_shell, draw_side_straps, side_outl
 
 FIT_PX = (380.0, 360.0)
 """Room of a step's drawing on a phone; the page scales it."""
+PULL_PX = 18
 LETTER_PX = 17.0
 LEAN_DEG = 42.0
 """How far a straight leg slopes when its owner sits with the heel on the floor."""
@@ -272,7 +273,8 @@ def _draw_pulled(stage: Stage, name: str, called: str) -> None:
     _draw_strap_end(stage, name, end)
     draw_arrow(pen, [(-106, y - 14), (-148, y - 24)])
     x, words_y = pen.at(-127, y - 40)
-    pen.text("fg-do", (x, words_y), stage.words["pull"])
+    within = pen.width - letters_px(stage.words["pull"], PULL_PX) / 2 - 4  # a longer word keeps within the drawing
+    pen.text("fg-do", (min(x, within), words_y), stage.words["pull"])
     x, y_px = pen.at(SHELL["slot_x_mm"] + 6, y)
     _name(pen, (x, y_px), called)
 

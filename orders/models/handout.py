@@ -15,6 +15,9 @@ class Handout(models.Model):
     id = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
     order = models.ForeignKey(Order, on_delete=models.CASCADE, related_name="handouts")
     revision = models.ForeignKey(Revision, on_delete=models.CASCADE, related_name="+")
+    language = models.CharField(
+        max_length=5, default="en", help_text="the person's own; a key of orders/handout.py's LANGUAGES"
+    )
     token_sha256 = models.CharField(max_length=64, unique=True)
     made_by = models.ForeignKey(Member, on_delete=models.SET_NULL, null=True, related_name="+")
     made_at = models.DateTimeField(auto_now_add=True)

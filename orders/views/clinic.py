@@ -63,6 +63,7 @@ def order_context(found: Order, member: Member, asked: str = "") -> dict:
         "shipment": Shipment.objects.filter(order=found).first(),
         "late": late_words(found.promised_for, found.need_by),
         "may_hand_out": may_have_handout(found),
+        "handout_languages": handout.LANGUAGES,
         "links": links,
         "link": open_link(links),
         "due": due_words(found.need_by, timezone.localdate()) if found.need_by else "",

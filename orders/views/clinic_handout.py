@@ -3,7 +3,7 @@
 from django.conf import settings
 from django.contrib import messages
 from django.db import transaction
-from django.http import HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils.translation import gettext as _
@@ -25,11 +25,13 @@ def make(request: HttpRequest, order_id) -> HttpResponse:
     """Makes a link and shows it, this once: the token is in no address, no log and no table."""
     found = order_to_read(request.member, order_id)
     try:
-        made, token = link_made(found, request.member, request.POST.get("replaces", ""))
+        asked = request.POST.get("replaces", ""), request.POST.get("language", "en")
+        made, token = link_made(found, request.member, *asked)
     except moves.Changed as changed:
         return changed_page(request, changed.order, _("No link was made."), why_not(changed.order))
     link = settings.SITE_ADDRESS.rstrip("/") + reverse("orders:handout", args=[token])
-    context = {"order": found, "made": made, "link": link, "square": square_code(link)}
+    language = handout.LANGUAGES[made.language]
+    context = {"order": found, "made": made, "language": language, "link": link, "square": square_code(link)}
     response = render(request, "orders/clinic_handout.html", context)
     response["Cache-Control"] = "no-store, private"
     response["Referrer-Policy"] = "no-referrer"
@@ -37,16 +39,18 @@ def make(request: HttpRequest, order_id) -> HttpResponse:
 
 
 @transaction.atomic
-def link_made(found: Order, member: Member, replaces: str) -> tuple[Handout, str]:
+def link_made(found: Order, member: Member, replaces: str, language: str) -> tuple[Handout, str]:
     """A new link in place of the one the page showed ("" for none). Raises moves.Changed.
 
     A form that is sent twice, or a page that is loaded again, must not stop the link that was just handed over.
     """
     now = Order.objects.select_for_update(of=("self",)).get(id=found.id)
     working = open_link(links_of(now))
+    if language not in handout.LANGUAGES:
+        raise Http404
     if not may_have_handout(now) or replaces != (str(working.id) if working else ""):
         raise moves.Changed(now)
-    return handout.make(found, member)
+    return handout.make(found, member, language)
 
 
 def why_not(now: Order) -> str:

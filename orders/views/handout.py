@@ -5,6 +5,7 @@ from functools import wraps
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
+from django.utils import translation
 from django.views.decorators.http import require_safe
 
 from orders import handout as links
@@ -35,11 +36,16 @@ def handout(request: HttpRequest, token: str) -> HttpResponse:
         found = links.opened(token)
     except links.LinkDead as dead:
         return gone(request, dead)
-    return render(request, "orders/handout.html", handout_page(found))
+    with translation.override(found.language):
+        return render(request, "orders/handout.html", handout_page(found))
 
 
 def gone(request: HttpRequest, dead: links.LinkDead) -> HttpResponse:
-    """What to do about a link that doesn't open, with the clinic's number where the link was once right."""
+    """What to do about a link that doesn't open, with the clinic's number where the link was once right.
+
+    In the page's own language where it was; a link that is wrong tells none.
+    """
     clinic = dead.handout.order.clinic if dead.handout else None
     context = {"why": dead.why, "clinic": clinic, "call": call_address(clinic)}
-    return render(request, "orders/handout_gone.html", context, status=GONE[dead.why])
+    with translation.override(dead.handout.language if dead.handout else translation.get_language()):
+        return render(request, "orders/handout_gone.html", context, status=GONE[dead.why])

@@ -63,6 +63,17 @@ def points(path):
     return list(zip(numbers[::2], numbers[1::2], strict=True))
 
 
+@pytest.mark.parametrize("side", ["left", "right"])
+@pytest.mark.parametrize("word", ["pull", "ziehen", "tirez vers l'arrière"])
+def test_a_longer_word_beside_the_pull_stays_within_the_drawing(side, word):
+    svg = ElementTree.fromstring(draw_step("lower", {**LOW, "side": side}, {**WORDS, "pull": word}))
+    (text,) = of_class(svg, "fg-do")
+    width = float(svg.get("viewBox").split()[2])
+    half = len(word) * 18 * 0.5 / 2  # a bold sans is about half as wide as high, common practice, no source
+
+    assert half < float(text.get("x")) < width - half
+
+
 def test_right_leg_is_the_left_one_mirrored():
     left, right = (
         points(of_class(drawn("lower", {**HIGH, "side": side}), "fg-shell")[0]) for side in ("left", "right")

@@ -331,6 +331,25 @@ def test_link_is_shown_once_as_text_and_square_code_and_opens(client_for, clinic
     assert token not in str(list(Event.objects.values())) + str(list(Handout.objects.values()))
 
 
+def test_link_is_made_in_the_language_that_the_person_reads(client_for, clinician, confirmed):
+    client = client_for(clinician)
+    page = client.get(url("clinic-order", confirmed)).content.decode()
+    assert '<option value="ar" lang="ar">العربية</option>' in page
+
+    answer = client.post(url("handout-make", confirmed), {"replaces": "", "language": "fr"})
+
+    assert "Français" in answer.content.decode()
+    assert Handout.objects.get().language == "fr"
+    assert "Français" in client.get(url("clinic-order", confirmed)).content.decode()
+
+
+def test_a_language_without_texts_makes_no_link(client_for, clinician, confirmed):
+    answer = client_for(clinician).post(url("handout-make", confirmed), {"replaces": "", "language": "xx"})
+
+    assert answer.status_code == 404
+    assert not Handout.objects.exists()
+
+
 def modules_drawn(html):
     """The square code's modules as its path draws them: level runs ("h") from where the pen is moved to."""
     view = int(re.search(r'viewBox="0 0 (\d+) \1" class="square-code"', html)[1])

@@ -1,9 +1,12 @@
+import html
 import io
 import logging
 import re
 from html.parser import HTMLParser
 
+import polib
 import pytest
+from django.conf import settings
 from django.urls import reverse
 from django.utils import timezone, translation
 
@@ -337,3 +340,75 @@ def sentences_of(html):
     """The page's sentences: texts that end like one, split where the next begins."""
     texts = [text for text in Page(html).texts if text.endswith((".", "?", ":"))]
     return [sentence for text in texts for sentence in re.split(r"(?<=[.?:])\s+", text)]
+
+
+# In the person's own language.
+
+OTHERS = [language for language in handout.LANGUAGES if language != "en"]
+
+
+def known_texts(language):
+    """The texts of a language by the English ones, as patterns of what stands on a page."""
+    (place,) = settings.LOCALE_PATHS
+    return {
+        entry.msgid: entry.msgstr for entry in polib.pofile(str(place / language / "LC_MESSAGES/django.po"))
+    }
+
+
+def in_language(order, clinician, language):
+    return handout.make(order, clinician, language)[1]
+
+
+@pytest.mark.parametrize("language", OTHERS)
+def test_page_is_whole_in_the_persons_own_language(client, order, clinician, language):
+    page = read(client, in_language(order, clinician, language))
+    texts = known_texts(language)
+    seen = html.unescape(page)
+
+    assert (
+        f'<html lang="{language}"{" dir=" + chr(34) + "rtl" + chr(34) if language == "ar" else ""}>' in page
+    )
+    left_over = [
+        text for text in texts if len(text.split()) > 3 and re.search(rf"(?<!\w){re.escape(text)}", seen)
+    ]
+    assert left_over == []
+    assert texts["Your leg works without the shell."] in seen
+    assert texts["Lower strap first"] in seen
+    assert texts["the foot strikes the shell"] in seen
+    # a number reads from left to right, whichever way its sentence does
+    assert page.count(f'<bdi class="nowrap" dir="ltr">{NUMBER}</bdi>') == page.count(NUMBER)
+
+
+def test_every_sentence_of_the_page_has_its_text_in_the_other_languages(client, clinician, fabricator):
+    """What stands on the English page is made of what is translated; only the clinic's own words are not."""
+    page = Page(read(client, both_legs(clinician, fabricator)))
+    patterns = [
+        re.sub(r"%\\\(\w+\\\)s|\\\{\w+\\\}", ".+", re.escape(text)) for text in known_texts(OTHERS[0])
+    ]
+    known = re.compile(rf"(?:(?:{'|'.join(patterns)}|charging port|[^\w]|\d+)+)", re.IGNORECASE)
+
+    own = {clinician.organisation.name, clinician.organisation.telephone}
+    strange = [text for text in page.texts if text and text not in own and not known.fullmatch(text)]
+
+    assert strange == []
+
+
+@pytest.mark.parametrize("language", OTHERS)
+def test_a_withdrawn_link_says_so_in_the_same_language(client, order, clinician, language):
+    token = in_language(order, clinician, language)
+    handout.withdraw_all(order, clinician)
+
+    page = html.unescape(read(client, token))
+
+    assert known_texts(language)["This link has been stopped"] in page
+    assert known_texts(language)["If in doubt, sit down and take it off."] in page
+    assert NUMBER in page
+
+
+def test_the_language_of_one_page_does_not_reach_the_next(client, order, clinician, token):
+    read(client, in_language(order, clinician, "de"))
+
+    wrong = read(client, "nonsense")
+
+    assert "This link is not right" in wrong
+    assert translation.get_language() == "en"
