@@ -2,11 +2,12 @@
 
 import hashlib
 import logging
+import threading
 import uuid
 
 from django.core.files.base import ContentFile
 from django.core.files.storage import default_storage
-from django.db import IntegrityError, transaction
+from django.db import IntegrityError, connection, transaction
 
 from capture import photo_store
 from orders.documents.kinds import Kind, documents_of
@@ -67,6 +68,25 @@ def read(document: Document) -> bytes:
     if hashlib.sha256(content).hexdigest() != document.sha256:
         raise NotInStore(f"document {document.id} is not what was stored")
     return content
+
+
+def make_soon(order: Order) -> None:
+    """Has every document of a confirmed order made, in a thread that starts once the confirmation is written.
+
+    Setting the pages takes seconds, for which nobody who confirms should wait. A server that stops before the
+    thread is through loses nothing: what isn't made by then is made when it is asked for.
+    """
+    transaction.on_commit(threading.Thread(target=make_and_let_go, args=(order.id,)).start)
+
+
+def make_and_let_go(order_id: uuid.UUID) -> None:
+    """Makes them on a connection of this thread's own."""
+    try:
+        make_all(Order.objects.select_related("clinic", "workshop", "person").get(id=order_id))
+    except Exception:
+        log.exception("the documents of order %s could not be made", order_id)
+    finally:
+        connection.close()
 
 
 def make_all(order: Order) -> None:

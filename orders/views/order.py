@@ -14,7 +14,7 @@ from orders.access import order_to_make
 from orders.asking import may_ask
 from orders.clinic_page import versions
 from orders.documents.offered import offered
-from orders.documents.store import make_all
+from orders.documents.store import make_soon
 from orders.lookups import happened_to, revisions_of
 from orders.making_forms import ConfirmForm
 from orders.models import Order, Revision
@@ -103,7 +103,7 @@ def confirm(request: HttpRequest, order_id) -> HttpResponse:
     try:
         if form.is_valid():
             moves.confirm(found, seal_sha256, request.member, form.cleaned_data["promised_for"])
-            make_all(found)
+            make_soon(found)
             return redirect("orders:order", order_id=found.id)
     except moves.Changed as changed:
         return render(request, "orders/changed.html", changed_context(changed.order, seal_sha256), status=409)

@@ -6,6 +6,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import DESK, PHONE
+from tests.orders.documents.pages import texts
 
 CLINICIAN = "clinician@northfell.example"
 WORKSHOP = "workshop@tarnstreet.example"
@@ -80,6 +81,13 @@ def test_the_plain_case_from_sign_in_to_confirmed(sign_in, reference, clinic, wo
     desk.get_by_role("button", name="Confirm revision 1").click()
 
     expect(desk.locator("main")).to_contain_text("Confirmed")
+    with desk.expect_download() as work_order:
+        desk.get_by_role("link", name="Work order, PDF, A4").click()
+    assert work_order.value.suggested_filename == f"{reference} revision 1 work-order-a4.pdf"
+    first_page = texts(work_order.value.path().read_bytes())[0]
+    assert reference in first_page
+    assert "381 mm" in first_page
+    assert "PREVIEW" not in first_page
     phone.goto("/visits/")
     expect(phone.locator("body")).to_contain_text("confirmed", timeout=15_000)
 

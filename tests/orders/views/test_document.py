@@ -1,11 +1,14 @@
 import base64
+from datetime import timedelta
 
 import pytest
 from django.core.files.storage import default_storage
 from django.urls import reverse
+from django.utils import timezone
 
 from orders import moves
 from orders.documents import store
+from orders.documents.kinds import KINDS
 from orders.models import Document, Look, Order
 from tests import factories
 from tests.orders.documents.pages import texts
@@ -60,28 +63,59 @@ def test_it_is_served_from_the_store_the_same_every_time(client_for, fabricator,
     assert client.get(url_of(order))["Repr-Digest"] == f"sha-256=:{digest}:"
 
 
-def test_confirming_makes_them_and_the_page_lists_them(client_for, fabricator, sent):
+def confirmed_in_turn(client, order, monkeypatch, on_commit):
+    """Confirms as a member does, with what the thread would do afterwards done at once, on this connection."""
+    monkeypatch.setattr(store.threading, "Thread", InTurn)
+    monkeypatch.setattr(store.connection, "close", lambda: None)
+    with on_commit(execute=True):
+        promise = order.current.catalogue.content["lead_time_days"]
+        day = timezone.localdate() + timedelta(days=promise)
+        said = {"seal": order.current.seal.sha256, "promised_for": day.isoformat()}
+        return client.post(reverse("orders:confirm", args=[order.id]), said)
+
+
+class InTurn:
+    """A thread that runs where it is started."""
+
+    def __init__(self, target, args):
+        self.start = lambda: target(*args)
+
+
+def test_confirming_makes_them_and_the_page_lists_them(
+    client_for, fabricator, sent, monkeypatch, django_capture_on_commit_callbacks
+):
     client = client_for(fabricator)
 
-    client.post(reverse("orders:confirm", args=[sent.id]), factories.confirmation(sent))
+    answer = confirmed_in_turn(client, sent, monkeypatch, django_capture_on_commit_callbacks)
 
-    page = client.get(reverse("orders:order", args=[sent.id])).content.decode()
-    assert Document.objects.filter(kind="shell.stl").count() == 1
+    page = client.get(answer["Location"]).content.decode()
+    assert set(Document.objects.values_list("kind", flat=True)) == {kind.key for kind in KINDS}
     assert f'href="{url_of(sent)}"><span class="unseen">Shell with its wall, </span>STL</a>' in page
 
 
-def test_confirmation_stands_when_making_fails(client_for, fabricator, sent, monkeypatch):
-    monkeypatch.setattr(store, "keep", lambda *_: (_ for _ in ()).throw(OSError("no space left")))
+@pytest.mark.parametrize("broken", ["keep", "make_all"])
+def test_confirmation_stands_when_making_fails(
+    client_for, fabricator, sent, monkeypatch, django_capture_on_commit_callbacks, broken
+):
+    def fails(*_):
+        raise OSError("no space left")
 
-    answer = client_for(fabricator).post(
-        reverse("orders:confirm", args=[sent.id]), factories.confirmation(sent)
-    )
+    client = client_for(fabricator)
+    with monkeypatch.context() as now:
+        now.setattr(store, broken, fails)
+        answer = confirmed_in_turn(client, sent, now, django_capture_on_commit_callbacks)
 
     assert answer.status_code == 302
     assert Order.objects.get(id=sent.id).state == "confirmed"
     assert not Document.objects.exists()
-    monkeypatch.undo()
-    assert client_for(fabricator).get(url_of(sent)).status_code == 200
+    assert client.get(url_of(sent)).status_code == 200
+
+
+def test_who_is_refused_has_nothing_made(client_for, fabricator, sent, django_capture_on_commit_callbacks):
+    with django_capture_on_commit_callbacks() as callbacks:
+        client_for(fabricator).post(reverse("orders:confirm", args=[sent.id]), {"seal": "0" * 64})
+
+    assert callbacks == []
 
 
 def test_before_confirmation_there_is_nothing_to_make_from(client_for, fabricator, sent):
