@@ -2,6 +2,7 @@ from django.urls import path
 
 from orders.views import (
     bench,
+    catalogue,
     clinic,
     clinic_handout,
     clinic_orders,
@@ -32,6 +33,9 @@ urlpatterns = [
     path("bench/<uuid:order_id>/ship", making.ship, name="ship"),
     path("bench/<uuid:order_id>/traveller", making.traveller, name="traveller"),
     path("bench/<uuid:order_id>/packing-slip", making.packing_slip, name="packing-slip"),
+    path("catalogue/", catalogue.catalogue, name="catalogue"),
+    path("catalogue/<int:version>.json", catalogue.export, name="catalogue-file"),
+    path("catalogue/file", catalogue.read_in, name="catalogue-read-in"),
     path("orders/", clinic_orders.orders, name="clinic-orders"),
     path("orders/<uuid:order_id>/", clinic.order, name="clinic-order"),
     path("orders/<uuid:order_id>/photos/<str:sha256>", photo.clinic_photo, name="clinic-photo"),

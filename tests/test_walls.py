@@ -59,6 +59,9 @@ ADDRESSES = {
     "orders:clinic-photo": ("get", set()),  # as for the workshop's
     "orders:photo": ("get", set()),  # the order has none; whose photos one may see has tests of its own
     "orders:query-withdraw": ("post", {"fabricator"}),
+    "orders:catalogue": ("get", WORKSHOP),
+    "orders:catalogue-file": ("get", WORKSHOP),
+    "orders:catalogue-read-in": ("post", WORKSHOP),
     "orders:proposal-accept": ("post", set()),  # the order has none; accepting has tests of its own
     "orders:start": ("post", {"fabricator"}),
     # an order that nobody has confirmed isn't made: these are nothing yet; with one that is they have tests of their own
@@ -126,6 +129,7 @@ def arguments_for(names, order, clinician) -> dict:
         "sha256": order.current.seal.sha256,
         "offset": "0",
         "size": "320",
+        "version": 1,
         "name": "left-shell.stl",
     }
     return {name: there[name] for name in names}

@@ -2,7 +2,7 @@
 
 from django.db import models
 
-from project.models import Organisation
+from project.models import Member, Organisation
 
 
 class Catalogue(models.Model):
@@ -11,6 +11,14 @@ class Catalogue(models.Model):
     workshop = models.ForeignKey(Organisation, on_delete=models.PROTECT, related_name="catalogues")
     version = models.PositiveIntegerField()
     content = models.JSONField(help_text="as orders/reckoning/catalogue.py reads it")
+    saved_by = models.ForeignKey(
+        Member,
+        on_delete=models.SET_NULL,
+        null=True,
+        blank=True,
+        related_name="+",
+        help_text="empty where loaded",
+    )
     created_at = models.DateTimeField(auto_now_add=True)
 
     class Meta:

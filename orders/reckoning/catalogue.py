@@ -103,6 +103,18 @@ def _refuse_unordered(catalogue: dict) -> None:
         raise CatalogueError("clearance_mm.still", "lies above the clearance to what moves.")
 
 
+def _refuse_exact(catalogue: dict) -> None:
+    """A tolerance of zero can't be held, and nothing that was made could ever pass."""
+    allowed = catalogue["as_made"]
+    if allowed["length_over_mm"] + allowed["length_under_mm"] == 0:
+        raise CatalogueError(
+            "as_made.length_under_mm", "is zero, and so is over: no shell comes out so exactly."
+        )
+    for key in ("girth_mm", "strap_place_mm"):
+        if allowed[key] == 0:
+            raise CatalogueError(f"as_made.{key}", "is zero: no shell comes out so exactly.")
+
+
 def _refuse_doubled(catalogue: dict) -> None:
     for kind in OPTION_LISTS.values():
         keys = [option["key"] for option in catalogue[kind]]
@@ -154,6 +166,7 @@ def read_catalogue(value) -> dict:
     catalogue = CATALOGUE.read(value, "")
     catalogue["checks"] = catalogue["checks"] or []
     _refuse_unordered(catalogue)
+    _refuse_exact(catalogue)
     _refuse_doubled(catalogue)
     _refuse_unmakable(catalogue)
     return catalogue

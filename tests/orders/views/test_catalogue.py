@@ -1,0 +1,169 @@
+import json
+
+import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
+
+from orders import catalogue_editor as editor
+from orders.models import Catalogue
+from tests import factories
+
+pytestmark = pytest.mark.django_db
+URL = "/catalogue/"
+
+
+@pytest.fixture
+def flat(fabricator):
+    """What the page's form posts, unchanged."""
+    return {**editor.flat_of(editor.newest_of(fabricator.organisation).content), "based_on": "1"}
+
+
+def versions(member):
+    return member.organisation.catalogues.count()
+
+
+@pytest.mark.parametrize("address", [URL, "/catalogue/1.json"])
+def test_clinics_and_strangers_find_nothing(client_for, fabricator, clinician, lead, address):
+    for member in (clinician, lead):
+        assert client_for(member).get(address).status_code == 404
+    assert client_for(None).get(address).status_code == 302
+
+
+def test_every_figure_stands_on_the_form(client_for, fabricator, flat):
+    page = client_for(fabricator).get(URL).content.decode()
+
+    for path in flat:
+        if not path.endswith(".rest"):
+            assert f'name="{path}"' in page
+
+
+def test_saving_makes_the_next_version(client_for, fabricator, flat):
+    answer = client_for(fabricator).post(URL, {**flat, "lead_time_days": "6"}, follow=True)
+
+    newest = editor.newest_of(fabricator.organisation)
+    assert (newest.version, newest.content["lead_time_days"], newest.saved_by) == (2, 6, fabricator)
+    assert "Version 2 is saved" in answer.content.decode()
+
+
+def test_what_is_wrong_stands_at_its_field_and_nothing_is_lost(client_for, fabricator, flat):
+    answer = client_for(fabricator).post(URL, {**flat, "walls.0.label": "Airy", "walls.0.wall_mm": "-4"})
+
+    page = answer.content.decode()
+    assert answer.status_code == 422
+    assert 'id="walls-0-wall_mm-says">Lies outside 0.5 to 25.' in page
+    assert 'value="Airy"' in page
+    assert 'value="-4"' in page
+    assert versions(fabricator) == 1
+
+
+def test_the_second_of_two_editors_is_told_what_differs(client_for, fabricator, flat):
+    client = client_for(fabricator)
+    client.post(URL, {**flat, "lead_time_days": "6"})
+
+    answer = client.post(URL, {**flat, "trim_mm": "5"})
+
+    page = answer.content.decode()
+    assert answer.status_code == 409
+    assert "version 2 was saved meanwhile" in page
+    assert "lead_time_days, trim_mm" in page
+    assert 'name="based_on" value="2"' in page
+    assert versions(fabricator) == 2
+
+
+def test_rows_are_added_and_taken_out_without_saving(client_for, fabricator, flat):
+    client = client_for(fabricator)
+
+    more = client.post(URL, {**flat, "do": "add:colours"}).content.decode()
+    fewer = client.post(URL, {**flat, "do": "drop:colours.0"}).content.decode()
+
+    assert 'name="colours.3.key" value=""' in more
+    assert 'name="colours.2.key"' not in fewer
+    assert 'name="colours.0.key" value="chalk"' in fewer
+    assert client.post(URL, {**flat, "do": "add:nonsense"}).status_code == 404
+    assert versions(fabricator) == 1
+
+
+CHECK = {
+    "checks.0.id": "own.stout",
+    "checks.0.level": "note",
+    "checks.0.at": "girth",
+    "checks.0.fields": "girth",
+    "checks.0.when": "more(girth_mm, 370.0)",
+    "checks.0.says": "A girth of {girth_mm} is stout.",
+    "checks.0.do": "Ring us.",
+    "checks.0.source": "our moulds",
+    "checks.0.needs": "",
+    "checks.0.rest": "",
+}
+
+
+@pytest.mark.parametrize(
+    ("when", "says"),
+    [
+        ("more(girth_mm, 370.0)", "It says: A girth of 380 mm is stout. Ring us."),
+        ("more(girth_mm, 390.0)", "It has nothing to say here."),
+        ("more(collar_above_rim_mm, 1.0)", "It keeps quiet"),
+    ],
+)
+def test_a_check_is_tried_on_a_plain_shell(client_for, fabricator, flat, when, says):
+    posted = {**flat, **CHECK, "checks.0.when": when, "do": "try:0", "sample": "plain"}
+
+    answer = client_for(fabricator).post(URL, posted)
+
+    assert answer.status_code == 200
+    assert says in answer.content.decode().replace("\u00a0", " ")
+    assert versions(fabricator) == 1
+
+
+def test_a_check_is_tried_on_an_order_of_the_workshops_own_alone(
+    client_for, fabricator, other_fabricator, clinician, flat
+):
+    mine = factories.order(clinician, fabricator.organisation)
+    theirs = factories.order(clinician, other_fabricator.organisation, factories.entry(reference="T-0009"))
+    posted = {**flat, **CHECK, "do": "try:0"}
+    client = client_for(fabricator)
+
+    on_mine, on_theirs = (
+        client.post(URL, {**posted, "sample": f"{order.id}:left"}).content.decode().replace("\u00a0", " ")
+        for order in (mine, theirs)
+    )
+
+    assert "A girth of 374.7 mm is stout" in on_mine  # 14 3/4 in is 374.65 mm
+    assert "T-0009" not in on_theirs
+    assert "A girth of 380 mm is stout" in on_theirs  # the plain shell instead
+
+
+def test_a_check_that_does_not_parse_says_where(client_for, fabricator, flat):
+    posted = {**flat, **CHECK, "checks.0.when": "more(girth_mm, 370.0", "do": "try:0"}
+
+    answer = client_for(fabricator).post(URL, posted)
+
+    assert answer.status_code == 422
+    assert 'id="checks-0-when-says"' in answer.content.decode()
+    assert "(character 21)" in answer.content.decode()
+
+
+def test_a_file_goes_out_and_comes_in_again(client_for, fabricator, other_fabricator):
+    raw = client_for(fabricator).get("/catalogue/1.json").content
+    assert json.loads(raw) == editor.newest_of(fabricator.organisation).content
+    changed = {**json.loads(raw), "lead_time_days": 21}
+    file = SimpleUploadedFile("catalogue.json", json.dumps(changed).encode())
+
+    page = client_for(other_fabricator).post("/catalogue/file", {"file": file}).content.decode()
+
+    assert 'name="lead_time_days" value="21"' in page
+    assert "nothing is saved yet" in page
+    assert Catalogue.objects.filter(workshop=other_fabricator.organisation).count() == 1
+
+
+@pytest.mark.parametrize("raw", [b"", b"not JSON", b"{}", None])
+def test_a_file_that_is_no_catalogue_is_refused_at_its_field(client_for, fabricator, raw):
+    posted = {} if raw is None else {"file": SimpleUploadedFile("catalogue.json", raw)}
+
+    answer = client_for(fabricator).post("/catalogue/file", posted)
+
+    assert answer.status_code == 422
+    assert 'id="file-says"' in answer.content.decode()
+
+
+def test_a_version_that_there_is_not_is_404(client_for, fabricator):
+    assert client_for(fabricator).get("/catalogue/9.json").status_code == 404
