@@ -12,7 +12,7 @@ from capture.models import ComponentCard
 from capture.photos.uploads import keep_whole
 from capture.seal import sha256_of
 from fixtures_demo import world
-from fixtures_demo.pictures import photo
+from fixtures_demo.pictures import measured_by_paper, photo
 from orders import handout, moves
 from orders.changes import Shell, shells_of
 from orders.inspection import limits_of
@@ -104,15 +104,21 @@ def entry_of(file: str) -> dict:
 
 def sent_photo(member: Member, wanted: world.DemoOrder, entry: dict, view: str) -> dict:
     """A drawn photo, taken in as from a phone; how the seal names it."""
+    by_paper_mm = wanted.by_paper_mm if view == "side" else 0
     raw = photo(
         wanted.reference,
         view,
         side=entry["side"],
+        length_mm=by_paper_mm or 420,
+        paper=bool(by_paper_mm),
         several_pins=entry["knee"]["pivots_seen"] == "several",
         high_foot=entry["foot"]["profile"] == "high",
     )
     keep_whole(member, raw)
-    return {"sha256": sha256_of(raw), "bytes": len(raw), "view": view, "entry": 0}
+    named = {"sha256": sha256_of(raw), "bytes": len(raw), "view": view, "entry": 0}
+    if by_paper_mm:
+        named["measured"] = measured_by_paper(entry["side"], by_paper_mm)
+    return named
 
 
 def send(

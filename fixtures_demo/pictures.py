@@ -15,6 +15,8 @@ FLOORS = ("#8f8272", "#77726a", "#a08d74", "#6f7a78")
 METAL, DARK_METAL, TUBE = "#aab2b4", "#7f898c", "#c4cbcc"
 SHOE, SOLE, RIM, SOCKET = "#5b4a3e", "#2c2622", "#b8ac9c", "#c9bfae"
 TAPE = "#f2c230"
+PAPER_MM = (55.0, 60.0, 265.0, 357.0)  # a sheet of A4 upright beside the leg: left, top, right, bottom
+APEX_DOT, RIM_DOT = (41.0, 0.0), 50.0  # the dots of tape: a place, and how far before the axis
 
 
 class Stage:
@@ -65,13 +67,14 @@ def photo(
     several_pins: bool = False,
     high_foot: bool = False,
     length_mm: float = 420,
+    paper: bool = False,
 ) -> bytes:
-    """A JPEG of one wanted view: side, front, knee or foot.
+    """A JPEG of one wanted view: side, front, knee or foot; with `paper`, a sheet of A4 stands beside the leg.
 
     Raises KeyError for another view.
     """
     where = {
-        "side": (20.0, length_mm / 2, 1.0),
+        "side": side_on(length_mm),
         "front": (0.0, length_mm / 2, 1.0),
         "knee": (5.0, 30.0, 2.7),
         "foot": (45.0, length_mm + 10, 2.3),
@@ -82,11 +85,34 @@ def photo(
     if view == "front":
         draw_front(stage, length_mm, high_foot)
     else:
+        if paper:
+            stage.box(*PAPER_MM, "#fbfbf8")
         draw_side(stage, length_mm, several_pins, high_foot)
     image = stage.image.filter(ImageFilter.GaussianBlur(1.2))
     if side == "left" and view != "front":
         image = image.transpose(Image.Transpose.FLIP_LEFT_RIGHT)
     return as_jpeg(image, stage.dice)
+
+
+def side_on(length_mm: float) -> tuple[float, float, float]:
+    """Where the middle of the view from the side lies, and how near it is."""
+    return 20.0, length_mm / 2, 1.0
+
+
+def measured_by_paper(side: str, length_mm: float) -> dict:
+    """The length in the view from the side as a phone would send it: where sheet and dots lie in the picture."""
+    stage = Stage("", "side", side_on(length_mm))
+    left, top, right, bottom = PAPER_MM
+    corners = [(left, top), (right, top), (right, bottom), (left, bottom)]
+    places = [stage.at(place) for place in (*corners, APEX_DOT, (RIM_DOT, length_mm))]
+    in_picture = [[round(SIZE[0] - x if side == "left" else x, 1), round(y, 1)] for x, y in places]
+    return {
+        "what": "length",
+        "sheet": "a4",
+        "size": list(SIZE),
+        "corners": in_picture[:4],
+        "ends": in_picture[4:],
+    }
 
 
 def draw_side(stage: Stage, length: float, several_pins: bool, high_foot: bool) -> None:
@@ -113,8 +139,8 @@ def draw_side(stage: Stage, length: float, several_pins: bool, high_foot: bool) 
     else:
         stage.box(-18, length - 26, 18, length + 4, DARK_METAL)
     draw_shoe(stage, length)
-    stage.disc((41, 0), 7, TAPE)
-    stage.disc((50, length), 7, TAPE)
+    stage.disc(APEX_DOT, 7, TAPE)
+    stage.disc((RIM_DOT, length), 7, TAPE)
 
 
 def draw_shoe(stage: Stage, length: float) -> None:

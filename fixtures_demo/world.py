@@ -93,6 +93,7 @@ class DemoOrder:
     entries: tuple[str, ...]
     days_left: int
     photos: tuple[str, ...] = ()
+    by_paper_mm: float = 0  # the length in the photo from the side, measured there by a sheet of A4
     queries: tuple[Query, ...] = ()
     rival: str = ""
     confirmed: bool = False
@@ -106,7 +107,9 @@ class DemoOrder:
 
 VIEWS = ("front", "side", "knee", "foot")
 ORDERS = [
-    DemoOrder(NORTHFELL, "NF-0144", "T. E.", TARN_STREET, ("plain",), 10, photos=("front", "side")),
+    DemoOrder(
+        NORTHFELL, "NF-0144", "T. E.", TARN_STREET, ("plain",), 10, photos=("front", "side"), by_paper_mm=431
+    ),
     DemoOrder(
         NORTHFELL,
         "NF-0139",

@@ -159,7 +159,7 @@ def measured_words(measured: dict | None) -> str:
     if found is None:
         return ""
     return _(
-        "{what} in the photo: {mm} ± {U_mm} mm, by {sheet}. A check on the tape, never in its place."
+        "{what} {mm} ± {U_mm} mm, read in the photo by {sheet}. A check on the tape, never in its place."
     ).format(
         what=_(MEASURE_WORDS[measured["what"]]),
         mm=round(found.mm),

@@ -11,14 +11,17 @@ from tests.browser.conftest import DESK, PHONE
 WCAG = {"runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}
 WITH_PHOTOS = "NF-0139"  # of the demo: photos, and a query that waits
 PLACES = {
-    "lead@northfell.example": ["orders", "order", "photo", "members"],
+    "lead@northfell.example": ["orders", "order", "photo", "members", "cards", "card"],
     "workshop@tarnstreet.example": ["bench", "order", "photo"],
 }
 
 
 def go_to(page: Page, place: str) -> None:
     home = "/orders/" if page.locator(".desk-nav a[href='/orders/']").count() else "/bench/"
-    page.goto({"members": "/members/"}.get(place, home))
+    page.goto({"members": "/members/", "cards": "/cards/", "card": "/cards/"}.get(place, home))
+    if place == "card":
+        page.locator(".row a").first.click()
+        page.wait_for_selector("#id_label")
     if place in ("order", "photo"):
         page.get_by_role("link", name=re.compile(WITH_PHOTOS)).first.click()
         page.wait_for_selector(".figures")

@@ -59,8 +59,8 @@ def test_what_was_measured_in_a_photo_stands_at_it_as_a_check_on_the_tape(
 
     for page in (order_page(client, order), client.get(url_of(order, photo.sha256))):
         told = page.content.decode()
-        assert "Length in the photo: 402 ± " in told
-        assert "by a sheet of A4. A check on the tape, never in its place." in told
+        assert "Length 402 ± " in told
+        assert "read in the photo by a sheet of A4. A check on the tape, never in its place." in told
 
 
 def test_order_without_photos_says_so(client_for, fabricator, clinician):
