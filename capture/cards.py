@@ -40,10 +40,13 @@ def held_fields(kind: str) -> tuple[Field, ...]:
     return tuple(BY_KEY[key] for key in _HELD[kind])
 
 
-def for_sheet(kind: str, label: str, holds: Mapping) -> dict[str, dict]:
-    """What a card does on the sheet: the answers it `fills`, and what it `expects` where one must look."""
+def for_sheet(kind: str, told: str, holds: Mapping) -> dict[str, dict]:
+    """What a card does on the sheet: the answers it `fills`, and what it `expects` where one must look.
+
+    `told` is what the workshop reads as the component's name, so that it knows of the card as well.
+    """
     expects = {key: value for key, value in holds.items() if key in LOOKED_AT}
     if pins := _PINS.get(holds.get("knee.named", "")):
         expects["knee.pivots_seen"] = pins
     fills = {key: value for key, value in holds.items() if key not in LOOKED_AT}
-    return {"fills": fills | {f"{kind}.label": label}, "expects": expects}
+    return {"fills": fills | {f"{kind}.label": told}, "expects": expects}

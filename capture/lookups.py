@@ -2,6 +2,7 @@
 
 from django.db.models import QuerySet
 from django.utils import timezone
+from django.utils.translation import gettext as _
 
 from capture import access, cards
 from capture.models import ComponentCard, Visit
@@ -30,7 +31,7 @@ def cards_for_phone(member: Member) -> list[dict]:
             "kind": card.kind,
             "label": card.label,
             "allows_shell": card.allows_shell,
-            **cards.for_sheet(card.kind, card.label, card.holds),
+            **cards.for_sheet(card.kind, _("From our card: %(label)s") % {"label": card.label}, card.holds),
         }
         for card in cards_in_use(member)
     ]

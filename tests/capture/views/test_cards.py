@@ -28,7 +28,7 @@ def test_a_card_is_made_and_given_to_the_clinic_s_phones(client_for, clinician, 
             "kind": "knee",
             "label": "Ours, charged",
             "allows_shell": "no",
-            "fills": {"knee.control": "microprocessor", "knee.label": "Ours, charged"},
+            "fills": {"knee.control": "microprocessor", "knee.label": "From our card: Ours, charged"},
             "expects": {},
         }
     ]
