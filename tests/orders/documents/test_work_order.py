@@ -262,6 +262,24 @@ def test_photos_stand_in_it_and_one_that_can_not_says_why(clinician, fabricator)
     assert "its file was damaged or cut off" in text
 
 
+def test_order_that_lacks_something_is_printed_with_what_there_is(clinician, fabricator):
+    """An option that its catalogue hasn't, figures that couldn't be reckoned: the rest is still what it is."""
+    order = confirmed(clinician, fabricator)
+    revision = order.current
+    walls = [{**wall, "key": "other"} for wall in revision.catalogue.content["walls"]]
+    revision.catalogue.content = {**revision.catalogue.content, "walls": walls}
+    unknown = dict.fromkeys(("mass_g", "rear_trim_mm", "margin_mm", "upper_strap_mm", "hcpcs"))
+    revision.results = [{**revision.results[0], **unknown, "stations": []}]
+
+    text = " ".join(texts(work_order(order, revision, "a4")))
+
+    assert "Finished length 381 mm" in text
+    assert "Wall thin" in text
+    assert "Upper strap" not in text
+    assert "Sections of the outside" not in text
+    assert "HCPCS" not in text
+
+
 def test_long_words_and_many_flags_stay_on_the_page(clinician, fabricator):
     """Whatever may be typed into the free fields, at its longest, and every flag with a reason of its full length."""
     entry = deepcopy(HARD)
