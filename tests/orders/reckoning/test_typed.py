@@ -325,6 +325,38 @@ def test_reading_says_what_was_understood(text, unit, says):
     assert read_length(text, unit).says == says
 
 
+@pytest.mark.parametrize(
+    ("mm", "inches"),
+    [
+        ("25.4", "1"),
+        ("12.7", "1/2"),
+        ("6.35", "1/4"),
+        ("3.1750", "1/8"),
+        ("1.5875", "1/16"),
+        ("14.2875", "9/16"),
+    ],
+)
+def test_whole_marks_of_a_tape_in_inches_are_not_about(mm, inches):
+    # halves of 25.4 mm by hand
+    assert read_length(f"{mm} mm").says == f"{mm} mm is {inches} in"
+    assert read_length(f"{float(mm) + 0.1:.1f} mm").says.split(" in")[0].endswith(f"is about {inches}")
+
+
+def test_a_question_says_the_millimetres_only_where_they_were_not_typed():
+    assert understand("39.4", "mm", "length").says.startswith(
+        "Read “39.4” as 39.4 mm; 240 to 560 mm is usual"
+    )
+    assert understand("394", "cm", "length").says.startswith("Read “394” as 394 cm (3940 mm); 240 to 560 mm")
+
+
+def test_a_text_that_is_too_long_is_told_by_its_beginning():
+    with pytest.raises(Unreadable) as refused:
+        read_length("0123456789abcdefghij" * 4)
+
+    assert "“0123456789abcdef" in refused.value.says
+    assert "abcdefg" not in refused.value.says
+
+
 def test_braces_in_the_text_are_left_as_typed():
     with pytest.raises(Unreadable) as refused:
         read_length("{example} {text}")
