@@ -273,7 +273,9 @@ def _draw_pulled(stage: Stage, name: str, called: str) -> None:
     _draw_strap_end(stage, name, end)
     draw_arrow(pen, [(-106, y - 14), (-148, y - 24)])
     x, words_y = pen.at(-127, y - 40)
-    within = pen.width - letters_px(stage.words["pull"], PULL_PX) / 2 - 4  # a longer word keeps within the drawing
+    within = (
+        pen.width - letters_px(stage.words["pull"], PULL_PX) / 2 - 4
+    )  # a longer word keeps within the drawing
     pen.text("fg-do", (min(x, within), words_y), stage.words["pull"])
     x, y_px = pen.at(SHELL["slot_x_mm"] + 6, y)
     _name(pen, (x, y_px), called)

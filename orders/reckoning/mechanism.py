@@ -101,7 +101,7 @@ def bent(pivots: Pivots, flexion_deg: float) -> Pivots:
     thigh = (d - c) * rect(1.0, radians(flexion_deg))
     base = (b - thigh) - a
     side = _cross(base_straight := b - (d - c) - a, c - a)
-    if abs(side) <= _PARALLEL_SINE * abs(base_straight) * abs(c - a) or base == 0:
+    if abs(side) <= _PARALLEL_SINE * abs(base_straight) * abs(c - a):
         raise OutOfRange("pivots", tuple(pivots), "a linkage that can turn, not at a dead point")
     front, rear, span = abs(c - a), abs(d - b), abs(base)
     along = (front**2 - rear**2 + span**2) / (2 * span)

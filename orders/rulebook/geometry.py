@@ -136,7 +136,7 @@ def _motion(known: Mapping) -> tuple[Motion | None, dict]:
     for when, centre in (("straight", moved.centres[0]), ("bent", moved.centres[-1])):
         if centre != TRANSLATING:
             found |= {f"centre_{when}_forward_mm": centre[0], f"centre_{when}_above_apex_mm": centre[1]}
-    return moved, found | {"pivots_move": True}
+    return moved, found | {"pivots_move": True, "bent_has_centre": moved.centres[-1] != TRANSLATING}
 
 
 # Every so many steps of its motion a knee is told in the result: 10 degrees, and the end.

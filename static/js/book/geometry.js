@@ -87,6 +87,7 @@ function motionOf(known) {
   const found = { pivots_bend_deg: last?.angle ?? 0, pivots_move: Boolean(last) };
   if (!last) return { found, way: [] };
   const upper = steps.flatMap(({ stand }) => stand.slice(2));
+  found.bent_has_centre = last.centre !== null;
   found.pivot_most_forward_mm = Math.max(...upper.map((pivot) => pivot[0]));
   found.pivots_below_apex_mm = -Math.min(...upper.map((pivot) => pivot[1]));
   for (const [when, { centre }] of [["straight", steps[0]], ["bent", last]])

@@ -30,7 +30,7 @@ export function bent([a, b, c, d], flexionDeg) {
   const straight = less(less(b, link), a);
   const [front, rear, span] = [size(less(c, a)), size(less(d, b)), size(base)];
   const side = cross(straight, less(c, a));
-  if (Math.abs(side) <= PARALLEL_SINE * size(straight) * front || !span)
+  if (Math.abs(side) <= PARALLEL_SINE * size(straight) * front)
     throw new RangeError(`pivots is ${[a, b, c, d]}; it must be a linkage that can turn, not at a dead point`);
   const along = (front ** 2 - rear ** 2 + span ** 2) / (2 * span);
   if (front ** 2 < along ** 2)

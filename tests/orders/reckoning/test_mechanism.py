@@ -189,6 +189,23 @@ def test_parallelogram_is_told_as_translating():
         bent(parallelogram, 5)
 
 
+@pytest.mark.parametrize(("sine", "parallel"), [(0.995e-9, True), (1.005e-9, False)])
+def test_links_are_parallel_up_to_their_limit(sine, parallel):
+    found = instant_centre(Pivots((0, 0), (-1, 0), (0, 1), (-1 + sine, 1)))
+
+    assert (found == TRANSLATING) is parallel
+
+
+@pytest.mark.parametrize("row", KNEE_ROWS, ids=lambda row: f"{row['flexion']:g} deg")
+def test_knee_a_thousandth_of_the_size_goes_the_same_way(row):
+    small = Pivots(*((x / 1000, y / 1000) for x, y in KNEE))
+
+    # printed to three decimals of the large one
+    assert bent(small, row["flexion"]).front_upper == pytest.approx(
+        (row["cx"] / 1000, row["cy"] / 1000), abs=6e-7
+    )
+
+
 def test_trapezoid_turns_about_the_tip_of_its_triangle():
     # base 40, top 20, height 30: on the axis, 30·40/(40 − 20) = 60 above the base
     assert instant_centre(Pivots((20, 0), (-20, 0), (10, 30), (-10, 30))) == pytest.approx((0, 60), abs=1e-12)

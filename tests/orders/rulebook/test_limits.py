@@ -277,6 +277,10 @@ DERIVED = [
     ("rear_trim_mm", {"thigh_behind_axis_given": False, "knee_named": "polycentric"}, "isn't measured"),
     ("rear_trim_mm", {"thigh_behind_axis_given": True, "knee_named": "polycentric"}, "an estimate only"),
     ("rear_trim_mm", {"thigh_behind_axis_given": True, "knee_named": "single_axis"}, "clears the thigh"),
+    *[("pivots_stay_above_mm", PIVOTS | {"pivots_below_apex_mm": below}, says)
+      for below, says in ((0.0, "stay at least"), (-0.001, "stay at least"), (0.001, "come down to"))],
+    *[("pivots_past_front_mm", PIVOTS | {"pivots_past_front_mm": past}, says)
+      for past, says in ((0.0, "clear of it"), (-0.001, "clear of it"), (0.001, "beyond it"))],
     ("hcpcs", {"side": "left", "hcpcs": "L5705"}, "with LT for the left side"),
     ("hcpcs", {"side": "right", "hcpcs": "L5705"}, "with RT for the right side"),
 ]  # fmt: skip
