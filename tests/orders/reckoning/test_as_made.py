@@ -122,3 +122,15 @@ def test_a_shell_much_heavier_or_lighter_than_reckoned_is_noticed(weighed, much)
 def test_a_mass_of_nothing_is_refused():
     with pytest.raises(OutOfRange):
         mass_apart(0, 600)
+
+
+def test_another_unit_is_meant_up_to_fifteen_hundredths_of_what_was_ordered():
+    # 400 ordered: 46 cm is exactly 60 too long, 46.05 cm a little more
+    assert meant_unit(read_length("46", "in"), 400) == "cm"
+    assert meant_unit(read_length("46.05", "in"), 400) is None
+
+
+def test_the_lightest_masses_are_compared_and_fifteen_hundredths_is_not_a_lot():
+    assert mass_apart(0.5, 0.5) == (0.0, False)
+    # exact in doubles: 1.125 is within the share, 1.25 beyond it
+    assert [mass_apart(mass, 1)[1] for mass in (1.125, 1.25, 0.875, 0.75)] == [False, True, False, True]

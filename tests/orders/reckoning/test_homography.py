@@ -10,6 +10,9 @@ from orders.reckoning import constants
 from orders.reckoning.errors import OutOfRange
 from orders.reckoning.homography import (
     Unmeasurable,
+    _from_plane,
+    _from_sides,
+    _goes_round,
     camera_mm,
     on_plane_mm,
     photo_length,
@@ -290,3 +293,52 @@ def test_twins_have_the_same_numbers(js, name):
     ours = getattr(constants, name)
 
     assert theirs == ({key: list(row) for key, row in ours.items()} if isinstance(ours, dict) else ours)
+
+
+# A sheet of 210 by 297 mm seen square on, 10 px to the millimetre.
+SQUARE_ON = [(1000, 500), (3100, 500), (3100, 3470), (1000, 3470)]
+
+
+def test_a_place_exactly_on_the_horizon_is_beyond():
+    # 1 - x / 1000 is nought there
+    with pytest.raises(Unmeasurable, match="beyond"):
+        on_plane_mm(((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.001, 0.0, 1.0)), (1000.0, 0.0))
+
+
+@pytest.mark.parametrize("axis", [0, 1])
+def test_a_place_that_is_no_number_is_refused_by_either_axis(axis):
+    end = [2000.0, 1000.0]
+    end[axis] = float("nan")
+
+    with pytest.raises(OutOfRange, match=rf"^place_5_{axis} is"):
+        photo_length("a4", (4100, 4000), SQUARE_ON, [(1000, 500), end])
+
+
+def test_a_side_s_uncertainty_scales_the_length_along_it():
+    # 100 mm across: a side of 210 that may be 0.6 longer or shorter makes it 100 · 0.6 / 210
+    places = [*SQUARE_ON, (1500, 1000), (2500, 1000)]
+
+    assert _from_sides(places, (210, 297), 0.6) == pytest.approx([100 * 0.6 / 210, 0], abs=1e-9)
+
+
+def test_a_sheet_s_tolerance_counts_as_evenly_spread(monkeypatch):
+    ends = [(1500, 1000), (2500, 1000)]
+
+    def variance(tolerance_mm: float) -> float:
+        monkeypatch.setitem(constants.SHEETS_MM, "a4", (210, 297, tolerance_mm))
+        found = photo_length("a4", (4100, 4000), SQUARE_ON, ends)
+        return (found.U_mm / constants.PHOTO_COVERAGE_FACTOR) ** 2
+
+    # [GUM] 4.3.7: half the width over the root of three
+    expected = (100 * 3 / 210) ** 2 / 3
+    assert variance(3) - variance(1e-6) == pytest.approx(expected, rel=1e-6)
+
+
+def test_two_ends_at_one_place_are_no_length_off_the_plane():
+    assert _from_plane([*SQUARE_ON, (1500, 1000), (1500, 1000)], (210, 297), (4100, 4000)) == [0.0]
+
+
+@pytest.mark.parametrize(("bend_px", "goes_round"), [(9, True), (7.9, False)])
+def test_corners_go_round_while_each_bends_by_more_than_its_uncertainty(bend_px, goes_round):
+    # two sides of 1000 px, a corner known to 1 px: 1000 · bend against 4 · 1 · 2000
+    assert _goes_round([(0, 0), (1000, 0), (2000, bend_px), (1000, 1500)], 1.0) is goes_round

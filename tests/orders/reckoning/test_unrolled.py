@@ -118,3 +118,23 @@ def test_slot_of_a_narrow_shell_keeps_off_its_front():
 def test_slot_outside_the_shell_is_refused():
     with pytest.raises(OutOfRange, match="below_top_mm"):
         slot_angle(Loft(LEG), 402)
+
+
+@pytest.mark.parametrize("cut", CUTS.values(), ids=CUTS)
+def test_no_corner_stands_there_twice_and_both_seams_have_as_many(cut):
+    found = flat(cut=cut)
+    steps = np.linalg.norm(np.diff(found.outline, axis=0, append=found.outline[:1]), axis=1)
+
+    assert (steps > 1e-6).all()
+    assert found.seams[0].shape == found.seams[1].shape == (61, 2)
+    # 60 steps of each seam, 180 of the top; below, 120 of the closed bottom edge or 60 + 60 + 120 + 60 + 60
+    assert len(found.outline) == 60 + 60 + 180 + (360 if cut.is_open else 120)
+
+
+def test_slots_lie_from_the_very_top_to_the_very_bottom():
+    loft = Loft(LEG)
+
+    assert 0 < slot_angle(loft, 0) < pi / 2
+    assert 0 < slot_angle(loft, 401) < pi / 2
+    with pytest.raises(OutOfRange, match="from 0 to 401"):
+        slot_angle(loft, 401.001)
