@@ -5,11 +5,12 @@ queue is. The queue runs through its groups one after the other, in each first t
 first), then those without.
 """
 
+import hashlib
 import uuid
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 
-from django.db.models import Count, Q, QuerySet
+from django.db.models import Q, QuerySet
 from django.utils import timezone
 from django.utils.text import capfirst
 from django.utils.translation import gettext as _
@@ -21,7 +22,8 @@ from project.models import Member
 
 PAGE_ROWS = 50
 SOON_DAYS = 7
-SOON = "soon"
+SOON, REASON = "soon", "reason"
+COUNTED_MOST = 1000  # a count goes no further, so that it costs the same however long the queue is
 
 # What the bench calls a state, where that isn't the state's own word.
 GROUP_NAMES = {Order.State.SENT: noop("New"), Order.State.QUERIED: noop("Waits for a clinic")}
@@ -32,11 +34,12 @@ OPEN = [state for state in Order.State.values if state not in DONE]
 
 @dataclass(frozen=True)
 class Wanted:
-    """What the bench is asked to show: one state or all, only what is due soon, only some references."""
+    """What the bench is asked to show: one state or all, only what is due soon, has a reason, or some references."""
 
     state: str = ""
     soon: bool = False
     find: str = ""
+    reason: bool = False
 
 
 @dataclass(frozen=True)
@@ -75,6 +78,7 @@ def read_wanted(asked: dict) -> Wanted:
     return Wanted(
         state=show if show in Order.State.values else "",
         soon=show == SOON,
+        reason=show == REASON,
         find=asked.get("find", "").strip()[:40],
     )
 
@@ -85,8 +89,15 @@ def orders_wanted(member: Member, wanted: Wanted) -> QuerySet[Order]:
     if wanted.find:
         orders = orders.filter(person__reference__icontains=wanted.find)
     if wanted.soon:
-        orders = orders.filter(need_by__lt=timezone.localdate() + timedelta(days=SOON_DAYS))
+        orders = orders.filter(need_by__lt=soon_before())
+    if wanted.reason:
+        orders = orders.filter(reasons__gt=0)
     return orders
+
+
+def soon_before() -> date:
+    """The first day that isn't soon any more."""
+    return timezone.localdate() + timedelta(days=SOON_DAYS)
 
 
 def orders_on_bench(
@@ -112,17 +123,17 @@ def runs(wanted: Wanted, after: Place | None) -> list[tuple[str, bool]]:
 
 
 def run_after(orders: QuerySet[Order], state: str, dated: bool, after: Place | None) -> QuerySet[Order]:
-    """One stretch of the queue, in order, after a place where that lies in it."""
-    run = (
-        orders.filter(state=state, need_by__isnull=not dated)
-        .only("id", "state", "need_by")
-        .order_by("need_by", "id")
-    )
+    """One stretch of the queue, in order, after a place where that lies in it; what is done, newest first."""
+    run = orders.filter(state=state, need_by__isnull=not dated).only("id", "state", "need_by")
+    back = "-" if state in DONE else ""
+    beyond = "lt" if back else "gt"
+    run = run.order_by(f"{back}need_by", f"{back}id")
     if after is None or (after.state, after.day is not None) != (state, dated):
         return run
     if not dated:
-        return run.filter(id__gt=after.order_id)
-    return run.filter(Q(need_by__gt=after.day) | Q(need_by=after.day, id__gt=after.order_id))
+        return run.filter(**{f"id__{beyond}": after.order_id})
+    same_day = Q(need_by=after.day, **{f"id__{beyond}": after.order_id})
+    return run.filter(Q(**{f"need_by__{beyond}": after.day}) | same_day)
 
 
 @dataclass(frozen=True)
@@ -136,28 +147,45 @@ class Counted:
 
     @property
     def apart(self) -> bool:
-        """Whether it cuts across the states."""
-        return self.show == SOON
+        """Whether it stands apart: what cuts across the states, and what is done."""
+        return self.show in (SOON, Order.State.SHIPPED)
+
+    @property
+    def told(self) -> str:
+        """The count as it is shown."""
+        return f"{COUNTED_MOST - 1}+" if self.count >= COUNTED_MOST else str(self.count)
 
 
 def bench_filter(member: Member, wanted: Wanted) -> list[Counted]:
-    """All that is open, each open state, what is due soon: with how many there are."""
-    before = timezone.localdate() + timedelta(days=SOON_DAYS)
-    counted = (
-        access.orders_of(member)
-        .filter(state__in=OPEN)
-        .values_list("state")
-        .annotate(every=Count("id"), soon=Count("id", filter=Q(need_by__lt=before)))
-    )
-    by_state = {state: (every, soon) for state, every, soon in counted.order_by()}
-    shown = "" if wanted.find else wanted.state or (SOON if wanted.soon else "all")
-    lines = [("all", _("All open"), sum(every for every, _soon in by_state.values()))]
-    lines += [(state, group_name(state), by_state.get(state, (0, 0))[0]) for state in OPEN]
-    lines.append(
-        (
-            SOON,
-            _("Due in {count} days").format(count=SOON_DAYS),
-            sum(soon for _every, soon in by_state.values()),
-        )
-    )
+    """All that is open, each open state, what is due soon or has a reason, what has left: with how many there are.
+
+    Each is counted by itself and no further than it is told: a constant number of queries, each of a bounded length.
+    """
+    orders = access.orders_of(member)
+    opened = orders.filter(state__in=OPEN)
+    shown = "" if wanted.find else wanted.state or ("all" if not (wanted.soon or wanted.reason) else "")
+    shown = shown or (SOON if wanted.soon else REASON if wanted.reason else "")
+    by_state = [(state, group_name(state), count_of(orders.filter(state=state))) for state in OPEN]
+    lines = [("all", _("All open"), min(sum(count for *_name, count in by_state), COUNTED_MOST)), *by_state]
+    soon = count_of(opened.filter(need_by__lt=soon_before()))
+    lines.append((SOON, _("Due in {count} days").format(count=SOON_DAYS), soon))
+    lines.append((REASON, _("With a reason"), count_of(opened.filter(reasons__gt=0))))
+    left = Order.State.SHIPPED
+    lines.append((left.value, group_name(left), count_of(orders.filter(state=left))))
     return [Counted(show, name, count, show == shown) for show, name, count in lines]
+
+
+def count_of(orders: QuerySet[Order]) -> int:
+    """How many there are, counted up to what is told."""
+    return orders.order_by()[:COUNTED_MOST].count()
+
+
+def fingerprint(member: Member, asked: str, now: datetime) -> str:
+    """What changes whenever the bench would read otherwise, in one short query by an index.
+
+    The last move of any of the workshop's orders, what is asked for, and the time in steps of five minutes, since ages
+    are told in minutes.
+    """
+    newest = access.orders_of(member).order_by("-moved_at", "-id").values_list("id", "moved_at").first()
+    said = [str(newest), asked, str(member.organisation_id), now.strftime("%Y%m%d%H"), str(now.minute // 5)]
+    return hashlib.sha256("\n".join(said).encode()).hexdigest()[:24]

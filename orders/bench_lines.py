@@ -37,6 +37,10 @@ EVENT_WORDS = {
     "handout made": noop("handout link made"),
     "handout withdrawn": noop("handout link withdrawn"),
 }
+# What the clinic does to an order: news to the workshop, when nobody there has looked since.
+THEIRS = {"send", "correct", "reply", "contest", "pick", "cancel"}
+# While a promise still stands.
+PROMISED = {Order.State.CONFIRMED, Order.State.IN_MAKING, Order.State.MADE}
 PINS = {"one": noop("one pin"), "several": noop("several pins")}
 PROFILES = {"low": noop("low"), "high": noop("high")}
 PINS_BY_NAME = {"single_axis": "one", "polycentric": "several"}
@@ -69,6 +73,8 @@ class BenchLine:
     due_today: bool
     last: str
     below: str
+    news: bool
+    promised: bool
 
 
 @dataclass(frozen=True)
@@ -103,6 +109,8 @@ def bench_line(row: BenchRow, today: date, now: datetime) -> BenchLine:
         due_today=day is not None and day <= today,
         last=last,
         below=below,
+        news=bool(row.looked_at and row.last.what in THEIRS and row.last.at > row.looked_at),
+        promised=bool(row.order.promised_for and row.order.state in PROMISED),
     )
 
 

@@ -141,6 +141,7 @@ class BenchRow:
     last: Event
     opened: bool
     asked: list[Query]
+    looked_at: datetime | None = None
 
 
 def bench_rows(member: Member, order_ids: Sequence[uuid.UUID]) -> list[BenchRow]:
@@ -152,7 +153,8 @@ def bench_rows(member: Member, order_ids: Sequence[uuid.UUID]) -> list[BenchRow]
     for order in (orders[order_id] for order_id in order_ids if order_id in orders):
         revision = order.now[0]
         opened = order.id in looks and looks[order.id] >= revision.created_at
-        rows.append(BenchRow(order, revision, last[order.id], opened, asked.get(order.id, [])))
+        waiting, looked_at = asked.get(order.id, []), looks.get(order.id)
+        rows.append(BenchRow(order, revision, last[order.id], opened, waiting, looked_at))
     return rows
 
 

@@ -45,6 +45,7 @@ class Order(models.Model):
         indexes = [
             models.Index(fields=["workshop", "state", "need_by", "id"], name="order_on_bench"),
             models.Index(fields=["clinic", "state"], name="order_of_clinic"),
+            models.Index(fields=["workshop", "-moved_at", "-id"], name="order_last_moved"),
             models.Index(
                 fields=["workshop", "state", "need_by", "id"],
                 condition=models.Q(reasons__gt=0),

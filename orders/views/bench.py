@@ -1,33 +1,64 @@
 """The workshop's bench."""
 
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse, HttpResponseNotModified
 from django.shortcuts import render
 from django.utils import timezone
+from django.utils.cache import patch_vary_headers
 from django.views.decorators.http import require_safe
 
-from orders.bench import Place, bench_filter, orders_on_bench, read_wanted
+from orders.bench import Place, bench_filter, fingerprint, orders_on_bench, read_wanted
 from orders.bench_lines import bench_groups
 from orders.lookups import bench_rows
 from project.access import WORKSHOP, for_members
+
+# A page that stands open asks again by itself for so long: each asking keeps the session alive, and a bench that
+# nobody looks at must be signed out in the end.
+LIVE_SECONDS = 30 * 60
 
 
 @require_safe
 @for_members(*WORKSHOP)
 def bench(request: HttpRequest) -> HttpResponse:
-    """The queue, a page at a time."""
+    """The queue, a page at a time. An open page asks again: 304 while nothing has moved, else the queue alone."""
+    now = timezone.now()
+    print_now = fingerprint(request.member, request.GET.urlencode(), now)
+    if request.htmx and request.headers.get("If-None-Match") == f'"{print_now}"':
+        return told(HttpResponseNotModified(), print_now)
+    template = "orders/_bench_live.html" if request.htmx else "orders/bench.html"
+    page = {**queue(request), "fingerprint": print_now, "live_until": live_until(request, now.timestamp())}
+    return told(render(request, template, page), print_now)
+
+
+def queue(request: HttpRequest) -> dict:
+    """What the page shows of the queue."""
     wanted = read_wanted(request.GET)
     ids, follows = orders_on_bench(request.member, wanted, Place.read(request.GET.get("after", "")))
     rows = bench_rows(request.member, ids)
-    page = {
+    return {
         "groups": bench_groups(rows, timezone.localdate(), timezone.now()),
         "lines": bench_filter(request.member, wanted),
         "find": wanted.find,
         "follows": follows,
         "later": "after" in request.GET,
+        "here": request.get_full_path(),
         "first_page": page_address(request),
         "next_page": page_address(request, follows),
     }
-    return render(request, "orders/bench.html", page)
+
+
+def told(response: HttpResponse, print_now: str) -> HttpResponse:
+    """With the tag to ask with; kept by nobody, since references stand in it."""
+    response["ETag"] = f'"{print_now}"'
+    response["Cache-Control"] = "no-store, private"
+    patch_vary_headers(response, ["HX-Request"])
+    return response
+
+
+def live_until(request: HttpRequest, now: float) -> int:
+    """Until when this page asks by itself, in seconds since 1970; 0 when that is over."""
+    said = request.headers.get("X-Live-Until", "") if request.htmx else ""
+    until = int(said) if said.isdigit() else int(now) + LIVE_SECONDS
+    return until if now < until <= now + LIVE_SECONDS else 0
 
 
 def page_address(request: HttpRequest, after: Place | None = None) -> str:

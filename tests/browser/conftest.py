@@ -51,7 +51,7 @@ def site(tmp_path_factory) -> Iterator[Site]:
         process.wait(timeout=20)
 
 
-def wait_until_served(site: Site, seconds: float = 90) -> None:
+def wait_until_served(site: Site, seconds: float = 240) -> None:
     """Returns once the sign-in page is served; fails with the site's own words."""
     end = time.monotonic() + seconds
     while time.monotonic() < end and site.process.poll() is None:

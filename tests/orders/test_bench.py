@@ -110,6 +110,8 @@ def test_filter_counts_every_state_and_what_is_due_soon(made, fabricator):
         "In making": (0, False),
         "Made": (0, False),
         "Due in 7 days": (2, False),
+        "With a reason": (3, False),  # one person, ordered for four times
+        "Shipped": (0, False),
     }
 
 
@@ -144,3 +146,49 @@ def test_address_with_nonsense_asks_for_everything():
     assert read_wanted({"show": "nonsense"}) == EVERYTHING
     assert read_wanted({"show": "sent", "find": "  NF "}) == Wanted(state="sent", find="NF")
     assert len(read_wanted({"find": "x" * 500}).find) == 40
+
+
+def test_orders_with_a_reason_can_be_asked_for(made, clinician, fabricator):
+    made(2)
+    explained = factories.entry(taken="seated", answers={"taken.not_standing": "Can't stand yet."})
+    with_reason = factories.order(clinician, fabricator.organisation, explained)
+
+    ids, _follows = orders_on_bench(fabricator, read_wanted({"show": "reason"}))
+
+    assert ids == [with_reason.id]
+    assert {line.name: line.count for line in bench_filter(fabricator, EVERYTHING)}["With a reason"] == 1
+
+
+def test_what_has_left_is_read_newest_first_and_only_when_asked_for(made, fabricator, monkeypatch):
+    orders = [made(days) for days in (1, 5, 3, None)]
+    Order.objects.update(state="shipped")
+
+    assert orders_on_bench(fabricator, EVERYTHING)[0] == []
+    found = pages(fabricator, Wanted(state="shipped"), 1, monkeypatch)
+
+    assert [ids[0] for ids in found] == [orders[1].id, orders[2].id, orders[0].id, orders[3].id]
+
+
+def test_a_count_goes_no_further_than_it_is_told(made, fabricator, monkeypatch):
+    for _number in range(4):
+        made(1)
+    monkeypatch.setattr(bench, "COUNTED_MOST", 3)
+
+    lines = {line.name: line.told for line in bench_filter(fabricator, EVERYTHING)}
+
+    assert (lines["New"], lines["All open"], lines["Confirmed"]) == ("2+", "2+", "0")
+
+
+def test_fingerprint_changes_with_a_move_and_with_time_alone(made, fabricator, other_fabricator):
+    order, now = made(3), timezone.now().replace(minute=1)
+
+    def taken(member=fabricator, at=now, asked=""):
+        return bench.fingerprint(member, asked, at)
+
+    before = taken()
+    assert before == taken(at=now.replace(minute=4))
+    assert (
+        len({before, taken(at=now.replace(minute=5)), taken(asked="show=sent"), taken(other_fabricator)}) == 4
+    )
+    confirmed(order, fabricator)
+    assert taken() != before

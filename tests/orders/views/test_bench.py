@@ -178,3 +178,53 @@ def test_more_rows_make_no_more_sql(client_for, fabricator, clinician, django_as
 
     assert len(answer.context["groups"][0].lines) == 8
     assert len(many) == len(few)
+
+
+LIVE = {"HX-Request": "true"}
+
+
+def test_an_open_page_is_told_that_nothing_moved(
+    client_for, fabricator, order, django_assert_max_num_queries
+):
+    client = client_for(fabricator)
+    tag = client.get(URL)["ETag"]
+
+    with django_assert_max_num_queries(8):  # the session, the member, one look at the orders
+        answer = client.get(URL, headers={**LIVE, "If-None-Match": tag})
+
+    assert (answer.status_code, answer.content) == (304, b"")
+
+
+def test_an_open_page_gets_the_queue_alone_when_something_moved(client_for, fabricator, order, monkeypatch):
+    client = client_for(fabricator)
+    tag = client.get(URL)["ETag"]
+    moves.confirm(order, order.current.seal.sha256, fabricator)
+
+    answer = client.get(URL, headers={**LIVE, "If-None-Match": tag})
+
+    page = answer.content.decode()
+    assert answer.status_code == 200
+    assert page.startswith('<div class="bench-live" id="bench-live" hx-get="/bench/"')
+    assert answer["ETag"] != tag
+    assert answer["Cache-Control"] == "no-store, private"
+
+
+@pytest.mark.parametrize(("until", "asks"), [(60, True), (-1, False), (10**6, False)])
+def test_a_page_asks_by_itself_for_a_while_only(client_for, fabricator, order, until, asks):
+    said = str(int(timezone.now().timestamp()) + until)
+
+    page = client_for(fabricator).get(URL, headers={**LIVE, "X-Live-Until": said}).content.decode()
+
+    assert ("hx-trigger" in page) is asks
+    assert ("Load it again" in page) is not asks
+
+
+def test_a_correction_after_the_last_look_is_news(client_for, fabricator, clinician, order):
+    client = client_for(fabricator)
+    assert "changed since you looked" not in client.get(URL).content.decode()
+    note_look(order.id, fabricator)
+    factories.correction(order, clinician, factories.entry(length=["15 3/4"], second_route=None))
+
+    assert "changed since you looked" in client.get(URL).content.decode()
+    note_look(order.id, fabricator)
+    assert "changed since you looked" not in client.get(URL).content.decode()
