@@ -181,3 +181,14 @@ def test_short_thick_tube_off_the_axis_has_the_textbook_inertia():
     squares = (60**2 + 52.5**2) / 4 + 20**2 / 3 + 20**2
     # the wall is taken half-way through it: its square / 8 of 2120 is left out, 0.4 %
     assert found.inertia_kg_m2 == pytest.approx(found.mass_g * squares * 1e-9, rel=5e-3)
+
+
+def test_closed_mass_leaves_out_what_is_open_and_the_straps():
+    found = shell_mass(_cone(), 3, 905, 0.3, 15, [100])
+
+    assert found.closed_mass_g == pytest.approx(shell_mass(_cone(), 3, 905, 0).mass_g)
+    assert found.mass_g == pytest.approx(0.7 * found.closed_mass_g + 15)
+
+
+def test_the_axis_lies_level_with_the_apex_where_nothing_is_said():
+    assert shell_mass(_cone(), 3, 905, 0) == shell_mass(_cone(), 3, 905, 0, axis_below_apex_mm=0)

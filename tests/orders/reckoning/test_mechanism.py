@@ -284,3 +284,13 @@ def test_a_linkage_bends_alike_at_any_size(scale):
         found, plain = bent(scaled, flexion_deg), bent(KNEE, flexion_deg)
         for pivot, same in zip(found, plain, strict=True):
             assert pivot == pytest.approx([scale * x for x in same], rel=1e-9)
+
+
+@pytest.mark.parametrize("scale", [0.01, 1])
+def test_a_linkage_bends_alike_in_the_mirror(scale):
+    mirrored = Pivots(*((-scale * x, scale * y) for x, y in KNEE))
+
+    for flexion_deg in (10, 45, 90):
+        found, plain = bent(mirrored, -flexion_deg), bent(KNEE, flexion_deg)
+        for pivot, (x, y) in zip(found, plain, strict=True):
+            assert pivot == pytest.approx((-scale * x, scale * y), rel=1e-9)
