@@ -23,6 +23,7 @@ from project.models import Member
 PAGE_ROWS = 50
 SOON_DAYS = 7
 SOON, REASON = "soon", "reason"
+FOUND_MOST = 500  # a search that finds more is told to no more
 COUNTED_MOST = 1000  # a count goes no further, so that it costs the same however long the queue is
 
 # What the bench calls a state, where that isn't the state's own word.
@@ -105,6 +106,10 @@ def orders_on_bench(
 ) -> tuple[list[uuid.UUID], Place | None]:
     """One page of the queue: the orders' ids, and the place that the next page starts after (None on the last)."""
     orders = orders_wanted(member, wanted)
+    if wanted.find:  # looked through once, not once a stretch
+        orders = access.orders_of(member).filter(
+            id__in=list(orders.values_list("id", flat=True)[:FOUND_MOST])
+        )
     rows: list[Order] = []
     for state, dated in runs(wanted, after):
         rows += run_after(orders, state, dated, after)[: PAGE_ROWS + 1 - len(rows)]

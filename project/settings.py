@@ -6,7 +6,7 @@ from pathlib import Path
 from csp.constants import NONE, SELF
 from django.utils.translation import gettext_lazy as _
 
-from project import databases, env
+from project import databases, env, mail_server
 
 ROOT = Path(__file__).resolve().parent.parent
 VAR = Path(env.text("SHANKLINE_VAR", str(ROOT / "var")))
@@ -147,6 +147,7 @@ CSRF_FAILURE_VIEW = "project.views.pages.csrf_failed"
 DATA_UPLOAD_MAX_MEMORY_SIZE = 1_000_000
 
 EMAIL_BACKEND = env.text("SHANKLINE_MAIL_BACKEND", "django.core.mail.backends.console.EmailBackend")
+globals().update(mail_server.chosen(env.text("SHANKLINE_SMTP")))
 SITE_ADDRESS = env.text("SHANKLINE_ADDRESS", "http://127.0.0.1:8000/")
 DEFAULT_FROM_EMAIL = env.text("SHANKLINE_MAIL_FROM", "shankline@localhost")
 

@@ -18,7 +18,10 @@ class Mail(models.Model):
     sent_at = models.DateTimeField(null=True, blank=True)
 
     class Meta:
-        indexes = [models.Index(fields=["sent_at", "not_before"], name="mail_waiting")]
+        indexes = [
+            models.Index(fields=["sent_at", "not_before"], name="mail_waiting"),
+            models.Index(fields=["to", "-created_at"], name="mail_to_member"),
+        ]
 
     def __str__(self) -> str:
         return f"{self.what} to {self.to_id}"
