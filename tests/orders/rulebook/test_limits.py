@@ -281,6 +281,10 @@ DERIVED = [
       for below, says in ((0.0, "stay at least"), (-0.001, "stay at least"), (0.001, "come down to"))],
     *[("pivots_past_front_mm", PIVOTS | {"pivots_past_front_mm": past}, says)
       for past, says in ((0.0, "clear of it"), (-0.001, "clear of it"), (0.001, "beyond it"))],
+    *[("rim_rise_mm", {"rim_rise_mm": rise, "rise_at_end_mm": 7.0}, says)
+      for rise, says in ((7.0, "rises most at"), (7.001, "rises most before the end"))],
+    ("likely_girth_mm", {"sex": "male"}, "4,082 men"),
+    ("likely_girth_mm", {"sex": "female"}, "1,986 women"),
     ("hcpcs", {"side": "left", "hcpcs": "L5705"}, "with LT for the left side"),
     ("hcpcs", {"side": "right", "hcpcs": "L5705"}, "with RT for the right side"),
 ]  # fmt: skip
