@@ -195,8 +195,20 @@ WORDS = {
     "signed_out": _("You are signed out; all is kept."),
     "sign_in": _("Sign in"),
     "sign_out": _("Sign out"),
-    "one_unsent": _("one isn't sent yet and stays on this phone"),
-    "some_unsent": _("{count} aren't sent yet and stay on this phone"),
+    "one_unsent": _("one isn't received yet and stays on this phone"),
+    "some_unsent": _("{count} aren't received yet and stay on this phone"),
+    "unsent_stays": _(
+        "Nobody else sees or sends them here. Sign in on this phone again, and what is sealed goes by itself."
+    ),
+    "all_received": _("All that was measured here is received. What was received leaves this phone."),
+    "send_now": _("Send now"),
+    "sign_out_anyway": _("Sign out all the same"),
+    "stay_signed_in": _("Stay signed in"),
+    "sign_out_needs_signal": _("Signing out needs a signal. Nothing has changed."),
+    "still_sends": _("What is sealed still goes by itself."),
+    "next_try": _("next try {time}"),
+    "save_as_file": _("Save as a file"),
+    "unsent_file": _("unsent-{name}"),
     "needs_signal_first": _("This phone needs a signal once, to learn who is signed in."),
     "all_visits": _("All visits"),
     # A new visit.

@@ -103,6 +103,15 @@ AUTH_PASSWORD_VALIDATORS = [
 SESSION_COOKIE_AGE = env.whole("SHANKLINE_IDLE_SECONDS", 8 * 3600)
 SESSION_SAVE_EVERY_REQUEST = True
 
+# How patient phones are when they send: the first wait after a failure (it doubles), the longest, and how long one call
+# may go unanswered, with the slowest link that a body is given time for.
+SENDING_PACE = {
+    "first_wait_ms": env.whole("SHANKLINE_SENDING_FIRST_WAIT_MS", 5_000),
+    "longest_wait_ms": env.whole("SHANKLINE_SENDING_LONGEST_WAIT_MS", 300_000),
+    "timeout_ms": env.whole("SHANKLINE_SENDING_TIMEOUT_MS", 20_000),
+    "slowest_bytes_per_ms": env.whole("SHANKLINE_SENDING_SLOWEST_KB_PER_S", 2),
+}
+
 # Static files sit in one folder named by the build's hash: modules import each other by plain relative paths.
 STATIC_URL = "/static/"
 STATIC_ROOT = VAR / "site"

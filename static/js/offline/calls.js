@@ -1,7 +1,9 @@
 /* Calls of the server's API, each with a time-out. Nothing but the JSON that was promised counts as an answer: a
    sign-in page with status 200, a redirect and a cut body are all "no answer". */
 
-const TIMEOUT_MS = 20_000;
+/* How patient this phone is; the page brings the site's own figures. A body gets the time that it needs at the slowest
+   link besides. */
+export const pace = { timeout_ms: 20_000, slowest_bytes_per_ms: 2, first_wait_ms: 5_000, longest_wait_ms: 300_000 };
 
 /* The server's answer could not be had or can't be believed. `reached` tells whether anything answered at all. */
 export class NoAnswer extends Error {
@@ -23,13 +25,22 @@ export class Refused extends Error {
   }
 }
 
-async function answerTo(path, { timeout_ms = TIMEOUT_MS, ...options }) {
+/* What shows who asks: a send key, which goes without any cookie, or the session with its CSRF token. */
+function shown({ key, csrf }) {
+  if (key) return { credentials: "omit", header: { Authorization: `Bearer ${key}` } };
+  return { credentials: "same-origin", header: csrf ? { "X-CSRFToken": csrf } : {} };
+}
+
+async function answerTo(path, { by = {}, headers = {}, ...options }) {
+  const { credentials, header } = shown(by);
+  const patience_ms = pace.timeout_ms + (options.body?.byteLength ?? 0) / pace.slowest_bytes_per_ms;
   try {
     return await fetch(path, {
-      redirect: "error",
+      redirect: "manual",
       cache: "no-store",
-      credentials: "same-origin",
-      signal: AbortSignal.timeout(timeout_ms),
+      credentials,
+      signal: AbortSignal.timeout(patience_ms),
+      headers: { Accept: "application/json", ...header, ...headers },
       ...options,
     });
   } catch (fault) {
@@ -49,16 +60,15 @@ async function jsonOf(response) {
   }
 }
 
-/* Asks and gives the JSON of a success; `timeout_ms` for what takes longer than most. Throws NoAnswer, SignedOut or
-   Refused. */
+/* Asks and gives the JSON of a success; `by` {key} or {csrf} says who asks. Throws NoAnswer, SignedOut or Refused. */
 export async function asked(path, options = {}) {
-  const response = await answerTo(path, { ...options, headers: { Accept: "application/json", ...options.headers } });
-  if (response.status === 401) throw new SignedOut();
+  const response = await answerTo(path, options);
   const { type, body } = await jsonOf(response);
   if (response.ok && type === "application/json") return body;
-  // 408, 425, 429 and all of 5xx pass by themselves: the same call may succeed later (RFC 9110, 15.5 and 15.6).
-  if (response.status >= 500 || [408, 425, 429].includes(response.status)) {
-    throw new NoAnswer(`status ${response.status}`);
-  }
+  if (response.status === 401) throw new SignedOut();
+  // 408, 425, 429 and all of 5xx pass by themselves: the same call may succeed later (RFC 9110, 15.5 and 15.6). A
+  // portal on the way may answer in JSON too, but in no problem.
+  const passes = response.status >= 500 || [408, 425, 429].includes(response.status) || body?.again;
+  if (passes || type !== "application/problem+json") throw new NoAnswer(`status ${response.status}`);
   throw new Refused(response.status, body);
 }

@@ -3,31 +3,40 @@
    Doing it twice does no harm: ids and hashes are the same. Only a receipt that names the very hash, length and
    order counts as received; until then the bytes stay. */
 
-import { asked, NoAnswer, Refused, SignedOut } from "./calls.js";
+import { asked, NoAnswer, pace, Refused, SignedOut } from "./calls.js";
 import { sendPhoto } from "./photo_parts.js";
 import { sha256Of } from "./seal.js";
-import { keep, readAll, readBytes } from "./store.js";
+import { dropKey, keyOf } from "./send_key.js";
+import { keep, read, readAll, readBytes } from "./store.js";
 
-const FIRST_WAIT_MS = 5_000;
-const LONGEST_WAIT_MS = 5 * 60_000;
 const listeners = new Set();
+const tabs = new BroadcastChannel("outbox");
+const stumbled = new Set(); // what nothing answered to the last time: others go first, so that it can't hold them up
 let failures = 0;
 let timer = 0;
 let queued = null;
 
-/* What the last round met: "idle", "sending", "waits" (no answer) or "signed_out"; `since` when it began, for show. */
-export const signal = { state: "idle", since: null };
+/* What the last round met: "idle", "sending", "waits" (no answer) or "signed_out"; `since` when it began and `next` when
+   it is tried again by itself, for show. */
+export const signal = { state: "idle", since: null, next: null };
 
-/* Calls back after every change of what waits; gives the function that ends it. */
+/* Calls back after every change of what waits, in this tab or another; gives the function that ends it. */
 export function onOutbox(listener) {
   listeners.add(listener);
   return () => listeners.delete(listener);
 }
 
-function tell(state) {
-  if (state && state !== signal.state) Object.assign(signal, { state, since: new Date() });
+function tell(state, next = null) {
+  if (state !== signal.state) signal.since = new Date();
+  Object.assign(signal, { state, next });
+  tabs.postMessage(signal);
   for (const listener of listeners) listener();
 }
+
+tabs.onmessage = ({ data }) => {
+  Object.assign(signal, data);
+  for (const listener of listeners) listener();
+};
 
 /* Whether an answer is the receipt for this very seal, its photos included. */
 export function isReceiptFor(seal, answer) {
@@ -46,8 +55,8 @@ function missingOf(receipt) {
 }
 
 /* Sends a seal's text. Gives the hashes of the photos that the server lacks; without any, the seal is received. */
-async function sendText(seal, csrf) {
-  const receipt = await putSeal(seal, csrf);
+async function sendText(seal, by) {
+  const receipt = await putSeal(seal, by);
   const missing = missingOf(receipt);
   if (missing.length) await keep({ ...seal, done: seal.count - missing.length });
   else if (receipt.outcome === "waiting") throw new NoAnswer("a receipt that waits for nothing");
@@ -57,21 +66,21 @@ async function sendText(seal, csrf) {
 
 /* Sends the photos that the server lacks, then the text again for the receipt that accounts for them all. A photo that
    can't be sent leaves the others their turn; the first such fault is thrown once they had it. */
-async function sendPhotos(seal, missing, csrf) {
+async function sendPhotos(seal, missing, by) {
   const faults = [];
   for (const sha256 of missing) {
     const done = seal.count - missing.length + missing.indexOf(sha256) - faults.length;
     await keep({ ...seal, done });
     tell("sending");
     try {
-      await sendPhoto(sha256, csrf);
+      await sendPhoto(sha256, by);
     } catch (fault) {
       if (!isOfOneThing(fault)) throw fault;
       faults.push(fault);
     }
   }
   if (faults.length) throw faults.find((fault) => fault instanceof NoAnswer) ?? faults[0];
-  const receipt = await putSeal(seal, csrf);
+  const receipt = await putSeal(seal, by);
   if (missingOf(receipt).length) throw new NoAnswer("not every photo is there yet");
   await received(seal, receipt);
 }
@@ -80,28 +89,25 @@ function received(seal, receipt) {
   return keep({ ...seal, done: seal.count, state: "received", problem: null, receipt });
 }
 
-async function putSeal(seal, csrf) {
+async function putSeal(seal, by) {
   const bytes = await readBytes(seal.sha256);
   if (!bytes || (await sha256Of(bytes)) !== seal.sha256) throw new Refused(0, { lost: true });
-  const answer = await asked(`/api/entries/${seal.order}/seals/${seal.sha256}`, {
-    method: "PUT",
-    body: bytes,
-    headers: { "Content-Type": "application/json", "X-CSRFToken": csrf },
-  });
+  const path = `/api/entries/${seal.order}/seals/${seal.sha256}`;
+  const answer = await asked(path, { method: "PUT", body: bytes, headers: { "Content-Type": "application/json" }, by });
   if (!isReceiptFor(seal, answer)) throw new NoAnswer("a receipt for something else");
   return answer;
 }
 
-async function sendVisit(visit, csrf) {
+async function sendVisit(visit, by) {
   const { id, reference, initials } = visit;
   const answer = await asked("/api/visits", {
     method: "POST",
     body: JSON.stringify({ id, reference, initials }),
-    headers: { "Content-Type": "application/json", "X-CSRFToken": csrf },
+    headers: { "Content-Type": "application/json" },
+    by,
   });
   if (answer.id !== id) throw new NoAnswer("an answer about another visit");
   await keep({ ...visit, state: "received", problem: null });
-  return [];
 }
 
 /* Whether a fault says something about the one thing that was sent, rather than about the way out. */
@@ -109,61 +115,110 @@ function isOfOneThing(fault) {
   return fault instanceof Refused || (fault instanceof NoAnswer && fault.reached);
 }
 
-/* What waits on this phone, whoever's it is: visits, then seals in the order in which each order's were made. */
-async function allWaiting() {
-  const [visits, seals] = await Promise.all([readAll("visit/"), readAll("seal/")]);
-  return [...visits, ...seals].filter(({ state }) => state === "waiting");
+async function waitingAt(beginning, member = null) {
+  const all = (await readAll(beginning)).filter((one) => one.state === "waiting" && (!member || one.member === member));
+  return all.sort((a, b) => stumbled.has(a.key) - stumbled.has(b.key) || (a.turn ?? 0) - (b.turn ?? 0));
+}
+
+const SILENCE = Symbol("nothing answered");
+
+/* Tries one thing at a time for one round, and keeps what came of it. What can't be sent is held for this round, so that
+   it holds up only its own order; where nothing answers at all twice running, the round ends. Gives what `act` gave,
+   null where it can't be sent now, SILENCE where nothing answered. */
+class Attempts {
+  held = new Set();
+  silent = 0;
+
+  async at(item, act) {
+    tell("sending");
+    try {
+      const answer = await act();
+      this.silent = 0;
+      stumbled.delete(item.key);
+      this.held.delete(item.order ?? item.id);
+      return answer;
+    } catch (fault) {
+      if (fault instanceof Refused) return refused(item, fault);
+      if (!(fault instanceof NoAnswer)) throw fault;
+      this.held.add(item.order ?? item.id);
+      if (fault.reached) return null;
+      stumbled.add(item.key);
+      this.silent += 1;
+      if (this.silent > 1) throw fault;
+      return SILENCE;
+    }
+  }
 }
 
 /* The first that waits of each order: a correction must not overtake what it corrects. */
-function firsts(items) {
-  const orders = new Set();
-  return items.filter(({ order, id }) => !orders.has(order ?? id) && orders.add(order ?? id));
+function firsts(seals, held) {
+  const orders = new Set(held);
+  return seals.filter(({ order }) => !orders.has(order) && orders.add(order));
 }
 
-/* One round over all that waits: every text first, then photos. Where nothing answers at all, the round ends. A
-   refusal is kept with the thing refused; an odd answer holds up only what belongs to the same order. */
-async function round(signedIn) {
-  if (!(await allWaiting()).length) return;
-  const { member, csrf } = await signedIn();
-  const held = new Set();
-  const attempted = async (item, act) => {
-    tell("sending");
-    try {
-      return await act();
-    } catch (fault) {
-      if (!isOfOneThing(fault)) throw fault;
-      if (fault instanceof Refused) await refused(item, fault);
-      else held.add(item.order ?? item.id);
-      return [];
-    }
-  };
+/* Every text first, in order of age, then photos. A text that met silence is tried once more before any photo, lest
+   photos of others keep it waiting. */
+async function sendSeals({ member, by }, attempts) {
   for (;;) {
-    const waiting = (await allWaiting()).filter((item) => item.member === member.id);
-    const next = firsts(waiting).filter(({ order, id }) => !held.has(order ?? id));
-    if (!next.length) break;
-    const lacking = [];
-    for (const item of next) lacking.push(await attempted(item, () => sendOne(item, csrf)));
-    for (const [at, missing] of lacking.entries())
-      if (missing.length) await attempted(next[at], () => sendPhotos(next[at], missing, csrf));
+    const next = firsts(await waitingAt("seal/", member), attempts.held);
+    if (!next.length) return;
+    const missing = new Map();
+    const send = async (seal) => missing.set(seal, await attempts.at(seal, () => sendText(seal, by)));
+    for (const seal of next) await send(seal);
+    for (const seal of next) if (missing.get(seal) === SILENCE) await send(seal);
+    for (const [seal, photos] of missing)
+      if (photos?.length) await attempts.at(seal, () => sendPhotos(seal, photos, by));
   }
-  if (held.size) throw new NoAnswer("not everything went through");
 }
 
-/* Sends a visit, or a seal's text; gives the hashes of the photos that are still to be sent. */
-function sendOne(item, csrf) {
-  return item.key.startsWith("seal/") ? sendText(item, csrf) : sendVisit(item, csrf);
+/* Visits made on this phone need the session, since the answer tells about a person; their seals don't wait for it. */
+async function sendVisits(signedIn, attempts) {
+  if (!(await waitingAt("visit/")).length) return;
+  const { member, csrf } = await signedIn();
+  for (const visit of await waitingAt("visit/", member.id)) await attempts.at(visit, () => sendVisit(visit, { csrf }));
 }
 
-function refused(item, fault) {
+/* Who sends, and what shows it: the key of the member last signed in here, else the session. */
+async function senderNow(signedIn) {
+  const kept = (await read("phone"))?.phone.member?.id;
+  const key = kept && (await keyOf(kept));
+  if (key) return { member: kept, by: { key } };
+  const { member, csrf } = await signedIn();
+  const given = await keyOf(member.id);
+  return { member: member.id, by: given ? { key: given } : { csrf } };
+}
+
+/* One round over all that waits. */
+async function round(signedIn) {
+  const attempts = new Attempts();
+  if ((await waitingAt("seal/")).length) {
+    const sender = await senderNow(signedIn);
+    try {
+      await sendSeals(sender, attempts);
+    } catch (fault) {
+      if (!(fault instanceof SignedOut) || !sender.by.key) throw fault;
+      await dropKey(); // it was ended, or is too old; the session may still hold
+      await sendSeals(await senderNow(signedIn), attempts);
+    }
+  }
+  const fault = await sendVisits(signedIn, attempts).catch((out) => out);
+  if (fault && !(fault instanceof SignedOut)) throw fault;
+  if (attempts.held.size) throw new NoAnswer("not everything went through");
+  if (fault) throw fault;
+}
+
+async function refused(item, fault) {
   const problem = { status: fault.status, ...fault.problem };
-  return keep({ ...item, state: "refused", tries: (item.tries || 0) + 1, problem });
+  await keep({ ...item, state: "refused", tries: (item.tries || 0) + 1, problem });
+  return null;
 }
 
+/* Tries again by itself, later after each failure; not all phones at once. Gives when. */
 function later(signedIn) {
   clearTimeout(timer);
-  const wait = Math.min(LONGEST_WAIT_MS, FIRST_WAIT_MS * 2 ** Math.min(failures, 10));
-  timer = setTimeout(() => flush(signedIn), wait * (0.5 + Math.random() / 2));
+  const wait = Math.min(pace.longest_wait_ms, pace.first_wait_ms * 2 ** Math.min(failures, 10)) * (0.5 + Math.random() / 2);
+  timer = setTimeout(() => flush(signedIn), wait);
+  return new Date(Date.now() + wait);
 }
 
 async function flushed(signedIn) {
@@ -177,11 +232,10 @@ async function flushed(signedIn) {
       tell("signed_out");
       return false;
     }
-    if (!(fault instanceof NoAnswer)) throw fault;
+    tell("waits", later(signedIn));
     failures += 1;
-    tell("waits");
-    later(signedIn);
-    return false;
+    if (fault instanceof NoAnswer) return false;
+    throw fault;
   }
 }
 

@@ -82,6 +82,16 @@ export async function readBytes(sha256) {
   return (await begun("bytes", "readonly")).store.get(sha256);
 }
 
+/* The hashes of all bytes that are kept. */
+export async function bytesKept() {
+  return (await begun("bytes", "readonly")).store.getAllKeys();
+}
+
+/* Forgets the bytes with these hashes. */
+export function dropBytes(...hashes) {
+  return written("bytes", (store) => hashes.map((sha256) => store.delete(sha256)));
+}
+
 /* Asks the browser not to clear this site's store by itself; it may say no. */
 export async function askToStay() {
   return (await navigator.storage?.persist?.()) ?? false;

@@ -2,7 +2,7 @@
 
 import { flush, onOutbox, tryAgain } from "../offline/outbox.js";
 import { sealed, sealsOf } from "../offline/seal.js";
-import { keep } from "../offline/store.js";
+import { drop, keep } from "../offline/store.js";
 import { firstOpen, standingsOf } from "./answers.js";
 import { addOther, dropOther, mayHaveBoth, otherShell } from "./both_legs.js";
 import { answer, changed, keepNow, throwAway } from "./drafts.js";
@@ -16,6 +16,7 @@ import { readBack } from "./read_back.js";
 import { reckoned } from "./reckoned.js";
 import { QuestionsPlace } from "./questions.js";
 import { isReplied, learnReplies, orderOf, questionsOf } from "./replies.js";
+import { saveButton, unsentOf } from "./save_file.js";
 import { stateOf } from "./state.js";
 import { inMm, say } from "./words.js";
 
@@ -220,7 +221,9 @@ export class CheckView {
       el("button", { type: "button", class: "button", onclick: () => this.again(state.seal) }, say("send_again"));
     const seen =
       state.told && el("button", { type: "button", class: "button", onclick: () => this.seen(state.told) }, say("seen"));
-    return [el("p", { role: "status" }, el("strong", {}, state.word), el("br"), state.says), again, seen, change];
+    const unsent = ["attention", "waiting"].includes(state.state) ? unsentOf(this.seals) : [];
+    const save = unsent.length > 0 && saveButton(unsent, this.draft.visit.reference);
+    return [el("p", { role: "status" }, el("strong", {}, state.word), el("br"), state.says), again, seen, change, save];
   }
 
   sendFoot() {
@@ -279,7 +282,7 @@ export class CheckView {
     this.stands.querySelector("a")?.focus();
   }
 
-  // Only what was never sent can be thrown away, and only on the second tap.
+  // Only what was never sent, or was deleted at the office, can be thrown away, and only on the second tap.
   throwAwayPlace() {
     const place = el("p", { class: "throw-away" });
     const sure = () =>
@@ -288,14 +291,21 @@ export class CheckView {
         el("span", {}, say("throw_away_sure")),
         el(
           "button",
-          { type: "button", class: "button", onclick: () => throwAway(this.draft).then(() => this.go("#visits")) },
+          { type: "button", class: "button", onclick: () => this.throwAway() },
           say("throw_away"),
         ),
         el("button", { type: "button", class: "button quiet", onclick: ask }, say("keep_it")),
       );
     const ask = () => fill(place, el("button", { type: "button", class: "link", onclick: sure }, say("throw_away")));
-    sealsOf(this.draft.id, this.draft.member).then((seals) => seals.length === 0 && ask());
+    const isGone = ({ state, problem }) => state === "refused" && problem?.status === 410;
+    sealsOf(this.draft.id, this.draft.member).then((seals) => seals.every(isGone) && ask());
     return place;
+  }
+
+  async throwAway() {
+    await throwAway(this.draft);
+    await drop(...this.seals.map(({ key }) => key));
+    this.go("#visits");
   }
 
   async seen(seal) {

@@ -1,6 +1,7 @@
 /* The phone's one page: opens the store, shows the view that the address names, sends what waits. */
 
 import { register, takeNewer } from "../offline/app.js";
+import { pace } from "../offline/calls.js";
 import { keepFlushing } from "../offline/outbox.js";
 import { askToStay } from "../offline/store.js";
 import { firstOpen } from "./answers.js";
@@ -13,6 +14,7 @@ import { askServer, phone, takeKept } from "./phone_data.js";
 import { learnReplies, placeOf, questionsOf } from "./replies.js";
 import { draftToReply } from "./reply_draft.js";
 import { VisitsView } from "./visits.js";
+import { SignOutView } from "./sign_out.js";
 import { say, sheet } from "./words.js";
 
 const root = document.getElementById("view");
@@ -99,6 +101,7 @@ async function begin() {
   }
   addEventListener("hashchange", show);
   await show();
+  await askServer().catch(() => {}); // who is signed in now, before anything is sent
   keepFlushing(askServer);
   askToStay();
   await register();

@@ -2,6 +2,7 @@
 
 import { sha256Of } from "../offline/seal.js";
 import { keepBytes } from "../offline/store.js";
+import { withBytes } from "../offline/tidy.js";
 import { alter } from "./drafts.js";
 import { NotAPicture, shrunk, TooLarge } from "./shrink.js";
 import { say } from "./words.js";
@@ -14,12 +15,15 @@ export async function takenIn(file, { draft, side, view, before }) {
   try {
     const { bytes, asTaken } = await shrunk(await file.arrayBuffer());
     const photo = { sha256: await sha256Of(bytes), bytes: bytes.byteLength, view, entry: 0 };
-    await keepBytes(photo.sha256, bytes);
     let words = asTaken ? say("photo_as_taken") : "";
-    await alter(draft.id, draft.member, (standing) => {
+    const named = (standing) => {
       const refusal = added(standing, side, photo, before);
       words = refusal || words;
       return !refusal;
+    };
+    await withBytes(async () => {
+      await keepBytes(photo.sha256, bytes);
+      await alter(draft.id, draft.member, named);
     });
     return words;
   } catch (fault) {

@@ -43,23 +43,28 @@ function received(seal, phone) {
   };
 }
 
+/* When it goes, in words. */
+function goesWhen() {
+  if (signal.state === "signed_out") return say("waits_for_sign_in");
+  if (signal.state !== "waits") return say("sending_now");
+  const next = signal.next && say("next_try", { time: timeOfDay(signal.next) });
+  return [say("waits_for_signal"), next].filter(Boolean).join("; ");
+}
+
+/* What is sealed lies on this phone until some of it is there or on its way. */
 function waiting(seal) {
-  const words = {
-    waits: "waits_for_signal",
-    signed_out: "waits_for_sign_in",
-    sending: "sending_now",
-    idle: "sending_now",
-  };
   const { done = 0, count = 1 } = seal;
+  const says = goesWhen();
+  if (signal.state !== "sending" && !done) return { state: "waiting", seal, word: say("on_this_phone"), says };
   const word = count > 1 ? say("sending_of", { done, count }) : say("sending");
-  return { state: "sending", seal, word, says: say(words[signal.state]), done, count };
+  return { state: "sending", seal, word, says, done, count };
 }
 
 function refused(item) {
   return { state: "attention", seal: item, word: say("attention"), says: problemInWords(item.problem) };
 }
 
-/* {state: "draft" | "sending" | "received" | "attention", word, says, seal: what may be tried again; `told`, a seal
+/* {state: "draft" | "waiting" | "sending" | "received" | "attention", word, says, seal: what may be tried again; `told`, a seal
    whose news may be put away once seen; while sending `done` of `count`}. `visit` is the visit that was made on this
    phone, if it was. */
 export function stateOf(draft, seals, phone, visit = null) {

@@ -3,9 +3,10 @@
 import { reckon } from "../book/reckon.js";
 import { onApp, takeNewer } from "../offline/app.js";
 import { flush, onOutbox, signal as outbox, tryAgain } from "../offline/outbox.js";
-import { sealsOf } from "../offline/seal.js";
+import { keyOf } from "../offline/send_key.js";
 import { keep, readAll } from "../offline/store.js";
 import { firstOpen, standingsOf } from "./answers.js";
+import { draftStates } from "./draft_states.js";
 import { closeDraft, draftsOf, newDraft } from "./drafts.js";
 import { drawn, el, fill, line } from "./elements.js";
 import { askServer, phone } from "./phone_data.js";
@@ -14,10 +15,10 @@ import { newerVersion, readiness, standingOfPhone } from "./readiness.js";
 import { reckoned } from "./reckoned.js";
 import { aboutWords, learnReplies, questionsOf } from "./replies.js";
 import { doneParts } from "./ruler.js";
-import { stateOf } from "./state.js";
+import { saveButton, unsentOf } from "./save_file.js";
 import { ago, dayAndTime, say, sheet, timeOfDay } from "./words.js";
 
-const RANK = { attention: 0, sending: 1, draft: 2, received: 3 };
+const RANK = { attention: 0, sending: 1, waiting: 1, draft: 2, received: 3 };
 
 const ATTENTION =
   '<svg class="state-mark attention" viewBox="0 0 34 34" aria-hidden="true"><path d="M17 2 32 17 17 32 2 17z"/><path d="M17 10v9m0 4v1"/></svg>';
@@ -137,16 +138,11 @@ export class VisitsView {
   async show() {
     const member = phone.member?.id;
     await learnReplies();
-    const [drafts, planned] = member ? await Promise.all([draftsOf(member), readAll("visit/")]) : [[], []];
+    const [withStates, planned] = member ? await Promise.all([draftStates(member), readAll("visit/")]) : [[], []];
+    const drafts = withStates.map(({ draft }) => draft);
+    this.mayStillSend = Boolean(member && (await keyOf(member)));
     const ready = readiness(await standingOfPhone(() => this.show()), this.lists.querySelector(".ready"));
     const isMissing = ready.dataset.words === "ready_not";
-    const visits = new Map(planned.map((visit) => [visit.id, visit]));
-    const withStates = await Promise.all(
-      drafts.map(async (draft) => ({
-        draft,
-        ...stateOf(draft, await sealsOf(draft.id, member), phone, visits.get(draft.visit.id)),
-      })),
-    );
     if (this.signal.aborted) return;
     this.showTop();
     const rows = withStates.sort(
@@ -174,7 +170,7 @@ export class VisitsView {
       member && !rows.length && !phone.visits.length && el("p", { class: "nothing-yet" }, say("nothing_yet")),
       !isMissing && ready,
       el("p", { class: "caution" }, say("caution")),
-      member && !phone.signed_out && this.signOut(rows.filter(({ state, seal }) => state === "draft" || seal).length),
+      member && this.signOut(rows.filter(({ state }) => state !== "received").length),
     );
   }
 
@@ -184,7 +180,7 @@ export class VisitsView {
       "p",
       { class: "sign-out" },
       el("a", { class: "link", href: sheet.orders }, say("all_orders")),
-      el("a", { class: "link", href: sheet.sign_out }, say("sign_out")),
+      el("a", { class: "link", href: "#sign-out" }, say("sign_out")),
       unsent > 0 && el("span", { class: "small" }, say(unsent === 1 ? "one_unsent" : "some_unsent", { count: unsent })),
     );
   }
@@ -204,6 +200,7 @@ export class VisitsView {
         { class: "second signal", role: "status" },
         say("signed_out"),
         el("br"),
+        this.mayStillSend && [say("still_sends"), el("br")],
         el("a", { href: sheet.sign_in, class: "link" }, say("sign_in")),
       );
     }
@@ -215,7 +212,7 @@ export class VisitsView {
       { class: "second signal", role: "status" },
       say("no_signal", { time: timeOfDay(since) }),
       el("br"),
-      say("nothing_is_lost"),
+      [say("nothing_is_lost"), outbox.next && say("next_try", { time: timeOfDay(outbox.next) })].filter(Boolean).join("; "),
       el("br"),
       el("button", { type: "button", class: "link", onclick: () => this.tryNow() }, say("try_now")),
     );
@@ -237,6 +234,7 @@ export class VisitsView {
       seal &&
       el("button", { type: "button", class: "button", onclick: () => this.again(seal) }, say("send_again"));
     const picture = rowPicture(reckoned(draft), state);
+    const unsent = unsentOf(row.seals);
     return el(
       "li",
       {},
@@ -259,7 +257,7 @@ export class VisitsView {
         ),
         el("span", { class: `row-state ${state}` }, mark(row), el("span", {}, word)),
       ),
-      again,
+      again && el("p", { class: "beside" }, again, unsent.length > 0 && saveButton(unsent, draft.visit.reference)),
     );
   }
 

@@ -101,6 +101,8 @@ class MadeUpServer:
     signed_in: bool = True
     reachable: bool = True
     member: str = "m-1"
+    forgotten: set[str] = field(default_factory=set)  # hashes of seals that a restored server lacks
+    now: str = "2026-11-25T13:00:00+00:00"
 
     def route(self, route: Route) -> None:
         path = unquote(urlsplit(route.request.url).path)
@@ -130,6 +132,10 @@ class MadeUpServer:
             route.fulfill(status=401, content_type="application/problem+json", body=problem)
         elif path == "/api/phone":
             route.fulfill(json=self.phone())
+        elif path == "/api/phone/key":
+            route.fulfill(json={"member": self.member, "key": f"key of {self.member}"})
+        elif path == "/api/phone/have":
+            route.fulfill(json=self.have(route.request.post_data_json))
         elif path == "/api/visits":
             self.visits.append(route.request.post_data_json)
             route.fulfill(status=201, json=route.request.post_data_json)
@@ -150,6 +156,11 @@ class MadeUpServer:
         photos = [{"sha256": sha256, "state": state} for sha256, state in states.items()]
         waits = {"outcome": "waiting", "order": None} if "missing" in states.values() else {}
         return status, kind, json.dumps(json.loads(body) | {"photos": photos} | waits)
+
+    def have(self, asked: dict) -> dict:
+        """Everything it is asked about, unless it has forgotten it."""
+        here = [seal["sha256"] for seal in asked["seals"] if seal["sha256"] not in self.forgotten]
+        return {"seals": here, "photos": asked["photos"], "now": self.now}
 
     def phone(self) -> dict:
         return {

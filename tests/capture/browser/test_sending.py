@@ -13,10 +13,11 @@ from orders.reckoning.entry import read_entry
 from .conftest import receipt_for
 
 
-def shown_state(one) -> str:
+def waiting_state(one) -> str:
+    """What stands beside the visit while it waits; a try in between says that it is being sent."""
     one.page.goto(one.page.url.split("#")[0] + "#visits")
-    one.page.wait_for_selector(".row-state")
-    return one.page.inner_text("li:has-text('NF-0147') .row-state").strip()
+    state = one.page.wait_for_selector("li:has-text('NF-0147') .row-state.waiting")
+    return state.inner_text().strip()
 
 
 def test_seal_is_named_by_the_hash_of_its_very_bytes(phone):
@@ -89,10 +90,9 @@ def test_answer_that_is_no_receipt_counts_as_nothing(phone, answer):
         one.to_check()
         one.send()
         one.page.wait_for_selector(".docked:has-text('Waits for a signal')")
-        state = shown_state(one)
+        state = waiting_state(one)
         one.page.reload()
-        one.page.wait_for_selector(".row-state")
-        after_reload = one.page.inner_text("li:has-text('NF-0147') .row-state").strip()
+        after_reload = waiting_state(one)
         one.server.to_seal = receipt_for
         one.page.evaluate("dispatchEvent(new Event('online'))")
         one.page.wait_for_selector(".row-state.received")
@@ -100,7 +100,7 @@ def test_answer_that_is_no_receipt_counts_as_nothing(phone, answer):
 
     state, after_reload, seals = phone(walk, to_seal=answer)
 
-    assert state == after_reload == "sending"
+    assert state == after_reload == "on this phone"
     assert len(seals) >= 2
     assert {raw for _path, raw in seals} == {seals[0][1]}, "the same bytes every time"
 
@@ -126,7 +126,7 @@ def test_signed_out_keeps_all_and_says_so(phone):
         one.server.signed_in = False
         one.send()
         one.page.wait_for_selector(".docked:has-text('Waits until you sign in')")
-        state = shown_state(one)
+        state = waiting_state(one)
         said = one.page.inner_text(".signal")
         link = one.page.get_attribute(".signal a", "href")
         one.server.signed_in = True
@@ -136,7 +136,7 @@ def test_signed_out_keeps_all_and_says_so(phone):
 
     state, said, link = phone(walk)
 
-    assert state == "sending"
+    assert state == "on this phone"
     assert said.startswith("You are signed out; all is kept.")
     assert link == f"{resolve_url(settings.LOGIN_URL)}?next=/visits/"
 
