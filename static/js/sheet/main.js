@@ -13,8 +13,8 @@ import { NewVisitView } from "./new_visit.js";
 import { askServer, phone, takeKept } from "./phone_data.js";
 import { learnReplies, placeOf, questionsOf } from "./replies.js";
 import { draftToReply } from "./reply_draft.js";
-import { VisitsView } from "./visits.js";
 import { SignOutView } from "./sign_out.js";
+import { VisitsView } from "./visits.js";
 import { say, sheet } from "./words.js";
 
 const root = document.getElementById("view");
@@ -87,11 +87,13 @@ async function show() {
   if (place === "visit") await draftView(id, key, view);
   else if (place === "order" && key === "reply" && phone.member) await reply(id, query, view);
   else if (place === "new" && phone.member) new NewVisitView(view);
+  else if (place === "sign-out" && phone.member) new SignOutView(view);
   else new VisitsView({ ...view, notice });
   notice = null;
 }
 
 async function begin() {
+  Object.assign(pace, sheet.pace);
   if (!globalThis.crypto?.subtle || !navigator.locks) return trouble(say("needs_https"));
   try {
     await takeKept();
