@@ -10,6 +10,7 @@ import shutil
 import sqlite3
 import subprocess
 import sys
+import time
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -101,16 +102,17 @@ class Sealed:
     photos: list[str] = field(default_factory=list)
 
 
-_SEAL = """async ({ reference, entry, photos, side, parent, order, visit }) => {
+_SEAL = """async ({ reference, entry, photos, same_photos_as, side, parent, order, visit }) => {
   const base = new URL("../offline/", document.querySelector("script[type=module]").src).href;
   const { sealed, sha256Of } = await import(base + "seal.js");
-  const { keep, keepBytes, read } = await import(base + "store.js");
+  const { keepBytes, read, readAll } = await import(base + "store.js");
   const { withBytes } = await import(base + "tidy.js");
   const { phone } = await read("phone");
   const { book } = await read("book");
   const workshop = phone.workshops.find(({ name }) => name.startsWith("Tarn"));
   return withBytes(async () => {
-    const named = [];
+    const old = (await readAll("seal/")).flatMap((seal) => seal.photos);
+    const named = same_photos_as.map((sha256) => old.find((photo) => photo.sha256 === sha256));
     for (const text of photos) {
       const bytes = Uint8Array.from(atob(text), (letter) => letter.charCodeAt(0)).buffer;
       const sha256 = await sha256Of(bytes);
@@ -152,9 +154,7 @@ class Phone:
     def ready(self) -> None:
         """Waits until the page knows who is signed in and holds the key to send by."""
         self.page.wait_for_selector("main[data-view]")
-        self.page.wait_for_function(
-            f"async () => {{ {STORE} return (await readAll('send_key')).length === 1; }}"
-        )
+        self.stored("(await readAll('send_key')).length === 1")
 
     def seal(self, photos: int = 0, length: str = "15 1/2", reference: str = "", **more) -> Sealed:
         """Seals an entry with so many photos of its own, as *Send* does, but for waking the flusher."""
@@ -169,7 +169,10 @@ class Phone:
             "parent": None,
             **more,
         }
-        return Sealed(reference, **self.page.evaluate(_SEAL, {"order": None, "visit": None, **asked}))
+        return Sealed(
+            reference,
+            **self.page.evaluate(_SEAL, {"order": None, "visit": None, "same_photos_as": [], **asked}),
+        )
 
     def wake(self) -> None:
         self.page.evaluate("dispatchEvent(new Event('online'))")
@@ -191,9 +194,18 @@ class Phone:
 
     def until(self, test: str) -> None:
         """Waits until an expression over `seals` (all of the phone's) is true."""
-        self.page.wait_for_function(
-            f"async () => {{ {STORE} const seals = await readAll('seal/'); return {test}; }}"
-        )
+        self.stored(f"(await readAll('seal/').then((seals) => {test}))")
+
+    def stored(self, test: str) -> None:
+        """Waits until an expression that may await the store is true; wait_for_function takes a promise for true."""
+        self.sees(lambda: self.page.evaluate(f"async () => {{ {STORE} return {test}; }}"), test)
+
+    def sees(self, is_so: Callable[[], object], what: object) -> None:
+        """Looks again and again, while the page lives on, until something is so."""
+        end = time.monotonic() + PATIENCE_MS / 1000
+        while not is_so():
+            assert time.monotonic() < end, what
+            self.page.wait_for_timeout(50)
 
 
 STORE = (

@@ -1,0 +1,235 @@
+"""The queue goes wrong, or right in an odd order: nothing lost, nothing doubled, the shown state true."""
+
+import pytest
+from playwright.sync_api import expect
+
+from tests.faults.sending.conftest import OTHER, PATIENCE_MS
+from tests.faults.sending.proxy import answered, cut_at, dropped, repeated
+
+REFUSAL = b'{"type": "about:blank", "status": 422, "title": "This can\'t be taken."}'
+
+
+def test_two_tabs_and_eight_parallel_puts_make_one(phone, proxy, all_there):
+    """4."""
+    one = phone()
+    second = one.page.context.new_page()
+    second.goto(f"{proxy.address}/visits/")
+    second.wait_for_selector("main[data-view]")
+    proxy.when("PUT", "/api/entries/", repeated(8), times=2)
+    sealed = one.seal(photos=1)
+
+    for page in (one.page, second, one.page, second):
+        page.evaluate("dispatchEvent(new Event('online'))")
+
+    one.shows(sealed, "received")
+    all_there(sealed)
+
+
+@pytest.mark.parametrize("where", [0, 1, 0.25, -1], ids=["at 0", "at 1", "at a quarter", "before the last"])
+def test_a_photo_that_is_cut_is_resumed(phone, proxy, all_there, where):
+    """6."""
+    one = phone()
+    cut = proxy.when("PUT", "/api/photos/", cut_at(where), times=2)
+    sealed = one.seal(photos=1)
+
+    one.wake()
+
+    one.shows(sealed, "received")
+    assert cut.met == 2
+    all_there(sealed)
+
+
+def test_one_bad_item_leaves_four_to_go(phone, proxy, all_there):
+    """18: one that is refused, and one that the way never lets through."""
+    one = phone()
+    sealed = [one.seal() for _ in range(5)]
+    proxy.when(
+        "PUT",
+        f"/api/entries/{sealed[0].order}/",
+        answered("422 No", REFUSAL, Content_Type="application/problem+json"),
+    )
+    proxy.when("PUT", f"/api/entries/{sealed[1].order}/", dropped)
+
+    one.wake()
+
+    for good in sealed[2:]:
+        one.shows(good, "received")
+    one.shows(sealed[0], "needs attention")
+    all_there(*sealed[2:])
+    proxy.mend()
+    one.shows(sealed[1], "received")
+    one.page.get_by_role("button", name="Send it again").click()
+    one.shows(sealed[0], "received")
+    all_there(*sealed)
+
+
+def test_the_queue_goes_by_age(phone, proxy):
+    one = phone()
+    proxy.when("PUT", "/api/", dropped)
+    sealed = [one.seal() for _ in range(5)]
+    proxy.mend()
+    proxy.came.clear()
+
+    one.wake()
+
+    for each in sealed:
+        one.shows(each, "received")
+    came = [path.split("/")[3] for method, path, _done in proxy.came if method == "PUT"]
+    assert came == [each.order for each in sealed]
+
+
+def test_an_ended_session_holds_nothing_up(phone, proxy, all_there):
+    """10: the cookie is gone; the key sends, and the page says who must sign in to see."""
+    one = phone()
+    proxy.when("PUT", "/api/", dropped)
+    sealed = [one.seal(photos=1) for _ in range(3)]
+    one.page.context.clear_cookies()
+    proxy.mend()
+
+    one.wake()
+
+    for each in sealed:
+        one.shows(each, "received")
+    all_there(*sealed)
+    one.page.evaluate("location.hash = '#new'")
+    one.visits()
+    expect(one.page.locator(".signal")).to_contain_text(
+        "You are signed out; all is kept.", timeout=PATIENCE_MS
+    )
+    expect(one.page.locator(".signal")).to_contain_text("What is sealed still goes by itself.")
+
+
+def test_another_person_neither_sees_nor_sends_it(phone, proxy, all_there):
+    """11."""
+    one = phone()
+    proxy.when("PUT", "/api/", dropped)
+    sealed = one.seal(photos=1)
+    one.page.context.clear_cookies()
+    one.sign_in(OTHER)
+    proxy.mend()
+    proxy.came.clear()
+
+    one.wake()
+    theirs = one.seal()
+    one.wake()
+
+    one.shows(theirs, "received")
+    expect(one.page.locator(f"text={sealed.reference}")).to_have_count(0)
+    assert proxy.count("PUT", f"/api/entries/{sealed.order}/") == 0
+    one.page.context.clear_cookies()
+    one.sign_in()
+    one.shows(sealed, "received")
+    all_there(sealed, theirs)
+
+
+def test_two_devices_edit_one_visit_and_both_are_kept(phone, proxy, server):
+    """20."""
+    one, other = phone(), phone()
+    first = one.seal()
+    one.wake()
+    one.shows(first, "received")
+    again = {"reference": first.reference, "order": first.order, "visit": first.visit, "parent": first.sha256}
+    here, there = one.seal(length="15 3/4", **again), other.seal(length="15 7/8", **again)
+
+    one.wake()
+    one.shows(here, "received")
+    other.wake()
+
+    other.shows(there, "needs attention")
+    kept = server.ask("select count(*) from capture_seal where order_id = ?", first.order.replace("-", ""))
+    assert kept == [(3,)]
+    assert len(server.order_of(here.sha256)) == 1
+    assert server.order_of(there.sha256) == []
+    assert server.ask("select contested from orders_order where id = ?", first.order.replace("-", "")) == [
+        (1,)
+    ]
+
+
+def test_the_same_photo_in_two_places_is_sent_once(phone, proxy, server, all_there):
+    """23."""
+    one = phone()
+    first = one.seal(photos=1)
+    one.wake()
+    one.shows(first, "received")
+    before = proxy.count("PUT", "/api/photos/")
+    content = {
+        "reference": first.reference,
+        "order": first.order,
+        "visit": first.visit,
+        "parent": first.sha256,
+    }
+    second = one.seal(same_photos_as=first.photos, length="15 3/4", **content)
+
+    one.wake()
+
+    one.until("seals.length === 2 && seals.every(({ state }) => state === 'received')")
+    assert second.photos == first.photos
+    assert proxy.count("PUT", "/api/photos/") == before
+    all_there(first, second)
+
+
+def test_a_thin_link_with_resets_gets_it_through(phone, proxy, all_there):
+    """25: 6 kB/s, one request in five reset. The parts are small, so that it takes seconds."""
+    one = phone()
+    proxy.bytes_per_second = 6000
+    proxy.when("*", "/api/", dropped, chance=0.2)
+    sealed = [one.seal(photos=1) for _ in range(2)]
+
+    one.wake()
+
+    for each in sealed:
+        one.shows(each, "received")
+    all_there(*sealed)
+
+
+def test_a_server_restored_from_an_older_backup_gets_the_rest_again(
+    phone, proxy, server, all_there, tmp_path
+):
+    """21."""
+    one = phone()
+    before = one.seal(photos=1)
+    one.wake()
+    one.shows(before, "received")
+    server.back_up(tmp_path)
+    after = [one.seal(photos=1) for _ in range(2)]
+    one.wake()
+    for each in after:
+        one.shows(each, "received")
+    server.restore(tmp_path)
+    assert server.order_of(after[0].sha256) == []
+
+    one.page.reload()  # the have-list goes at the start
+
+    one.page.wait_for_selector("main[data-view]")
+    for each in after:
+        one.sees(lambda each=each: server.order_of(each.sha256), each)
+    one.until("seals.length === 3 && seals.every(({ state }) => state === 'received')")
+    all_there(before, *after)
+
+
+def test_signing_out_says_how_much_is_unsent_and_keeps_it(phone, proxy, all_there):
+    """27."""
+    one = phone()
+    done = one.seal(photos=1)
+    one.wake()
+    one.shows(done, "received")
+    proxy.when("PUT", "/api/", dropped)
+    sealed = one.seal(photos=1)
+    one.page.evaluate("location.hash = '#sign-out'")
+    expect(one.page.locator("main")).to_contain_text("one isn't received yet", timeout=PATIENCE_MS)
+    expect(one.page.locator("main")).to_contain_text(sealed.reference)
+
+    with one.page.expect_download() as saved:
+        one.page.get_by_role("button", name="Save as a file").click()
+    one.page.get_by_role("button", name="Sign out all the same").click()
+    one.page.wait_for_url("**/accounts/login/**")
+    proxy.mend()
+
+    parcel = saved.value.path().read_bytes()
+    assert sealed.sha256.encode() in parcel.split(b"\n", 1)[0]
+    assert saved.value.suggested_filename.endswith(".shankline")
+    one.sign_in()
+    one.shows(sealed, "received")
+    expect(one.page.locator(f"a.row:has-text('{done.reference}')")).to_have_count(0)
+    assert set(done.photos) & one.holds_bytes() == set()
+    all_there(done, sealed)
