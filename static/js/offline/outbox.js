@@ -117,7 +117,12 @@ function isOfOneThing(fault) {
 
 async function waitingAt(beginning, member = null) {
   const all = (await readAll(beginning)).filter((one) => one.state === "waiting" && (!member || one.member === member));
-  return all.sort((a, b) => stumbled.has(a.key) - stumbled.has(b.key) || (a.turn ?? 0) - (b.turn ?? 0));
+  return all.sort((a, b) => (a.turn ?? 0) - (b.turn ?? 0));
+}
+
+/* Of things that don't wait for each other: those that met silence the last time go last. */
+function stumbledLast(items) {
+  return items.sort((a, b) => stumbled.has(a.key) - stumbled.has(b.key));
 }
 
 const SILENCE = Symbol("nothing answered");
@@ -153,7 +158,7 @@ class Attempts {
 /* The first that waits of each order: a correction must not overtake what it corrects. */
 function firsts(seals, held) {
   const orders = new Set(held);
-  return seals.filter(({ order }) => !orders.has(order) && orders.add(order));
+  return stumbledLast(seals.filter(({ order }) => !orders.has(order) && orders.add(order)));
 }
 
 /* Every text first, in order of age, then photos. A text that met silence is tried once more before any photo, lest
@@ -175,7 +180,8 @@ async function sendSeals({ member, by }, attempts) {
 async function sendVisits(signedIn, attempts) {
   if (!(await waitingAt("visit/")).length) return;
   const { member, csrf } = await signedIn();
-  for (const visit of await waitingAt("visit/", member.id)) await attempts.at(visit, () => sendVisit(visit, { csrf }));
+  const visits = stumbledLast(await waitingAt("visit/", member.id));
+  for (const visit of visits) await attempts.at(visit, () => sendVisit(visit, { csrf }));
 }
 
 /* Who sends, and what shows it: the key of the member last signed in here, else the session. */

@@ -39,6 +39,29 @@ def test_a_photo_that_is_cut_is_resumed(phone, proxy, all_there, where):
     all_there(sealed)
 
 
+def test_what_was_edited_after_half_a_send_is_a_second_revision(phone, proxy, all_there):
+    """8: the first one's text is there and its photo is not, when the second one is sealed."""
+    one = phone()
+    proxy.when("PUT", "/api/photos/", dropped)
+    first = one.seal(photos=1)
+    one.wake()
+    one.shows(first, "sending 1 of 2")
+
+    second = one.seal(
+        photos=0,
+        length="15 3/4",
+        reference=first.reference,
+        order=first.order,
+        visit=first.visit,
+        parent=first.sha256,
+    )
+    proxy.mend()
+
+    one.until("seals.length === 2 && seals.every(({ state }) => state === 'received')")
+    one.shows(second, "received")
+    all_there(first, second)
+
+
 def test_one_bad_item_leaves_four_to_go(phone, proxy, all_there):
     """18: one that is refused, and one that the way never lets through."""
     one = phone()
