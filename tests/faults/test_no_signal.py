@@ -5,7 +5,7 @@ import json
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.browser.test_plain_case import answer_the_plain_case, new_visit
+from tests.browser.test_plain_case import answer_the_plain_case, new_visit, send_and_wait
 from tests.faults.conftest import PATIENCE_MS
 
 # All that any cache holds, as "address: text" lines for the pages and scripts.
@@ -97,7 +97,7 @@ def test_no_cache_holds_anything_about_a_person(phone):
     page = phone()
     new_visit(page, "NF-0530")
     answer_the_plain_case(page)
-    page.get_by_role("button", name="Send").click()
+    send_and_wait(page, "NF-0530")
     page.goto("/visits/")
     expect(page.locator("a.row", has_text="NF-0530")).to_contain_text("received", timeout=PATIENCE_MS)
     known = page.evaluate("fetch('/api/phone').then((answer) => answer.json())")
