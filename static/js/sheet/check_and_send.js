@@ -5,7 +5,7 @@ import { sealed, sealsOf } from "../offline/seal.js";
 import { drop, keep } from "../offline/store.js";
 import { firstOpen, standingsOf } from "./answers.js";
 import { addOther, dropOther, mayHaveBoth, otherShell } from "./both_legs.js";
-import { answer, changed, keepNow, throwAway } from "./drafts.js";
+import { answer, changed, keepNow, settle, throwAway } from "./drafts.js";
 import { drawn, el, fill } from "./elements.js";
 import { FlagRow, inOrder } from "./flag_rows.js";
 import { head } from "./frame.js";
@@ -262,9 +262,9 @@ export class CheckView {
     try {
       await keepNow();
       const content = sealOf(this.draft, this.situation, this.seals);
-      const sealedDraft = { ...this.draft, changing: false, sealed_content: content };
-      await sealed(content, this.draft.member, [structuredClone(sealedDraft)]);
-      Object.assign(this.draft, sealedDraft);
+      const asSealed = structuredClone({ ...this.draft, changing: false, sealed_content: content });
+      await sealed(content, this.draft.member, [asSealed]);
+      await settle(this.draft, asSealed);
       await this.takeSeals();
       flush(askServer);
     } catch (fault) {

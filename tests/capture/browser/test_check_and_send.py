@@ -1,5 +1,7 @@
 """Check and send: what stands in the way, the way out, and reasons that hold only for their figures."""
 
+import json
+
 
 def test_what_is_missing_keeps_it_from_being_sent_and_is_named(phone):
     def walk(one):
@@ -152,3 +154,39 @@ def test_offer_of_a_stop_is_a_button_that_settles_it(phone):
     assert before == "Not yet: one stop, one reason missing"
     assert between == "Not yet: one reason missing"
     assert after == "Ready for Tarn Street Moulding Room."
+
+
+# Keeps the next seal from being written until `letSeal` is called.
+HOLD_SEALING = """() => new Promise((held) => {
+  navigator.locks.request("sealing", () => new Promise((done) => {
+    window.letSeal = done;
+    held();
+  }));
+})"""
+SEALING_ASKED = "async () => (await navigator.locks.query()).pending.some(({ name }) => name === 'sealing')"
+
+
+def test_a_change_made_while_the_seal_is_written_stays_a_change(phone):
+    def walk(one):
+        one.to_check(girth="52")
+        one.page.fill("textarea.reason", "Measured once.")
+        one.page.evaluate(HOLD_SEALING)
+        one.send()
+        one.page.wait_for_function(SEALING_ASKED)
+        one.page.fill("textarea.reason", "Measured twice.")
+        with one.page.expect_response(lambda response: response.request.method == "PUT"):
+            one.page.evaluate("letSeal()")
+        one.page.wait_for_selector(".docked:has-text('Ready')")
+        one.page.reload()
+        one.at("check")
+        reason = one.page.input_value("textarea.reason")
+        one.send()
+        one.page.wait_for_selector(".docked:has-text('received')")
+        return reason, [json.loads(content) for _, content in one.server.seals]
+
+    reason, seals = phone(walk)
+
+    assert reason == "Measured twice."
+    said = [seal["entries"][0]["answers"]["girth.unusual"] for seal in seals]
+    assert said == ["Measured once.", "Measured twice."]
+    assert [seal["parent_sha256"] is None for seal in seals] == [True, False]
