@@ -209,7 +209,7 @@ class Phone:
 
 
 STORE = (
-    "const { readAll, bytesKept } = await import("
+    "const { readAll, keep, bytesKept } = await import("
     "new URL('../offline/store.js', document.querySelector('script[type=module]').src).href);"
 )
 _photos, _references = iter(range(1, 65536)), iter(range(1000, 9999))
