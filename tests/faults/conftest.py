@@ -12,6 +12,8 @@ from playwright.sync_api import BrowserContext, Page, expect
 
 from fixtures_demo import world
 from tests.browser.conftest import PHONE, ROOT, Site, free_port, wait_until_served
+from tests.browser.test_plain_case import choose, new_visit, next_to
+from tests.faults.handset import Handset
 
 CLINICIAN = "clinician@northfell.example"
 # What the site is made of; the rest of a clone it doesn't need.
@@ -95,8 +97,8 @@ def phone(site, browser) -> Iterator[Callable[..., Page]]:
         context.close()
 
 
-def sign_in(page: Page, mail: str = CLINICIAN) -> None:
-    page.goto("/")
+def sign_in(page: Page, mail: str = CLINICIAN, address: str = "") -> None:
+    page.goto(f"{address}/")
     page.get_by_label("Mail address").fill(mail)
     page.get_by_label("Password").fill(world.PASSWORD)
     page.get_by_role("button", name="Sign in").click()
@@ -106,3 +108,28 @@ def sign_in(page: Page, mail: str = CLINICIAN) -> None:
 def made_ready(page: Page) -> None:
     """Waits until the phone itself says that it is ready."""
     expect(page.locator(".ready h2")).to_have_text("This phone is ready for a visit", timeout=PATIENCE_MS)
+
+
+def to_length(page: Page, reference: str, typed: str) -> None:
+    """A new visit, up to the length with this typed into it."""
+    new_visit(page, reference)
+    choose(page, "Left")
+    next_to(page, "knee.pivots_seen")
+    choose(page, "One pin")
+    next_to(page, "foot.profile")
+    choose(page, "Only the pylon")
+    next_to(page, "foot.ankle")
+    choose(page, "Solid")
+    next_to(page, "length")
+    page.locator("input.typed").press_sequentially(typed)
+
+
+@pytest.fixture
+def handset(site, playwright, tmp_path) -> Iterator[Handset]:
+    """One phone with a disk of its own, signed in and ready."""
+    one = Handset(playwright, tmp_path, site.address, PATIENCE_MS)
+    one.begin()
+    sign_in(one.page, address=site.address)
+    made_ready(one.page)
+    yield one
+    one.end()
