@@ -118,7 +118,11 @@ def test_places_put_so_far_are_there_after_a_reload(phone, scene):
         one.to_check()
         open_measure(one, scene)
         put(one, 1, CORNERS[1])
-        one.page.wait_for_function(f"async () => (await ({KEPT})()).placing?.put.includes(1)")
+        is_kept = f"async () => Boolean((await ({KEPT})()).placing?.put.includes(1))"
+        for _try in range(200):  # `wait_for_function` takes a promise for true
+            if one.page.evaluate(is_kept):
+                break
+            one.page.wait_for_timeout(50)
         one.page.reload()
         one.page.get_by_role("button", name="Check the tape in it").click()
         one.page.wait_for_selector(".measuring[open]")
