@@ -41,8 +41,8 @@ class Choice:
     Attributes
     ----------
     holds : tuple of str
-        Of a question that only the sheet asks (`home` "sheet"): the fields that an entry holds which was answered
-        so. From them the answer is told again when a sent entry is taken up.
+        Of a question that only the sheet asks (`home` "sheet"): all the fields that this answer asks for. From
+        them the answer is told again when a sent entry is taken up.
     """
 
     value: str

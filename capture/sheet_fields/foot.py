@@ -118,7 +118,12 @@ FIELDS = (
                 "moves",
                 _("A part that gives"),
                 _("it shortens or turns"),
-                ("moving_part.from_above_rim", "moving_part.to_above_rim"),
+                (
+                    "moving_part.from_above_rim",
+                    "moving_part.to_above_rim",
+                    "moving_part.travel",
+                    "moving_part.rotation_deg",
+                ),
             ),
         ),
         asked_when=_HIGH,

@@ -9,6 +9,8 @@ _HARDWARE = (
 )
 _STOP = '(seen_knee == "stop" || seen_knee == "both")'
 _THIGH_SIDE = '(seen_knee == "thigh_side" || seen_knee == "both")'
+_STOP_FIELDS = ("knee.stop_projection", "knee.stop_below_apex")
+_THIGH_SIDE_FIELDS = ("knee.thigh_side_below_apex", "knee.thigh_side_width")
 _SEVERAL = 'knee_named == "polycentric"'
 
 FIELDS = (
@@ -118,14 +120,9 @@ FIELDS = (
         easy_mistake=_("Looking with the knee bent."),
         choices=(
             Choice("nothing", _("Nothing")),
-            Choice("stop", _("A stop in front"), _("a rubber or a screw"), ("knee.stop_projection",)),
-            Choice(
-                "thigh_side",
-                _("The thigh side"),
-                _("it reaches below the apex"),
-                ("knee.thigh_side_below_apex",),
-            ),
-            Choice("both", _("Both"), "", ("knee.stop_projection", "knee.thigh_side_below_apex")),
+            Choice("stop", _("A stop in front"), _("a rubber or a screw"), _STOP_FIELDS),
+            Choice("thigh_side", _("The thigh side"), _("it reaches below the apex"), _THIGH_SIDE_FIELDS),
+            Choice("both", _("Both"), "", (*_STOP_FIELDS, *_THIGH_SIDE_FIELDS)),
         ),
         asked_when=_HARDWARE,
         starts_at="nothing",

@@ -6,6 +6,7 @@ import { drop, keep, readAll } from "../offline/store.js";
 import { besideOf } from "./beside.js";
 import { swap } from "./both_legs.js";
 import { closeDraft, keepNow, newDraft, openDraft } from "./drafts.js";
+import { impliedBy } from "./implied.js";
 import { phone } from "./phone_data.js";
 import { at, orderOf } from "./replies.js";
 import { sheet } from "./words.js";
@@ -30,17 +31,10 @@ function answersFrom(order, entry) {
   if (order.need_by) answers.need_by = order.need_by;
   if (order.deliver_to) answers.deliver_to = order.deliver_to;
   for (const field of sheet.fields) {
-    const value = field.home === "sheet" ? impliedBy(entry, field) : asAnswered(field, at(entry, field.key));
+    const value = field.home === "sheet" ? impliedBy(entry, field.choices) : asAnswered(field, at(entry, field.key));
     if (value !== undefined && field.home !== "seal") answers[field.key] = value;
   }
   return answers;
-}
-
-/* The answer to a question of the sheet's own that this entry tells: the one that fits with most of what it holds. */
-function impliedBy(entry, field) {
-  const holds = (key) => (at(entry, key) ?? null) !== null;
-  const fitting = field.choices.filter((choice) => (choice.holds ?? []).every(holds));
-  return fitting.reduce((one, other) => ((other.holds?.length ?? 0) > (one.holds?.length ?? 0) ? other : one)).value;
 }
 
 /* The reasons that were given, each with the sentence that it was given for. */
