@@ -48,7 +48,11 @@ async function begun(store, mode) {
 async function written(store, ask) {
   const transaction = await begun(store, "readwrite");
   for (const request of ask(transaction.store)) request.catch(() => {}); // told by the transaction instead
-  transaction.commit();
+  try {
+    transaction.commit();
+  } catch {
+    // aborted already: what it comes to says why
+  }
   await transaction.done;
 }
 

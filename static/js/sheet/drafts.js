@@ -1,8 +1,9 @@
 /* Drafts: what is being measured, kept on this phone at once. Each change is a transaction of its own, begun and
-   committed before the task ends that made it: a page that is gone right after a key has kept that key. */
+   committed before the task ends that made it; what a page that goes is still writing, it leaves as its last words. */
 
 import { drop, keep, readAll } from "../offline/store.js";
 import { hold, holds, letGo, withHold } from "./hold.js";
+import { forget, isLeft, later, leave } from "./last_words.js";
 import { same } from "./same.js";
 
 const RETRY_MS = 3_000;
@@ -10,6 +11,7 @@ let inHand = null;
 let timer = 0;
 let underWay = Promise.resolve(); // settles once every write begun so far has ended
 const unkept = new Map(); // drafts by their key: changed and not written yet, or the writing failed
+const writing = new Set(); // drafts whose latest writing has begun and not ended
 const listeners = new Set();
 
 /* Calls back when a draft was kept, or could not be (with the fault). Gives the function that ends it. */
@@ -40,7 +42,7 @@ export function newDraft(visit, member, units, id = crypto.randomUUID()) {
 /* The drafts whose key begins so, of one member; one that could not be kept as it stands here. */
 async function standing(beginning, member) {
   const drafts = (await readAll(beginning)).filter((draft) => draft.member === member);
-  return drafts.map((draft) => unkept.get(draft.key) ?? draft);
+  return drafts.map((draft) => unkept.get(draft.key) ?? later(draft));
 }
 
 /* All drafts of one member on this phone. */
@@ -60,6 +62,7 @@ export async function openDraft(id, member, wants) {
   await closeDraft();
   if (!(await hold(id, { ...wants, lost: () => lose(wants.lost) }))) return null;
   inHand = (await draftOf(id, member)) ?? null;
+  if (inHand && isLeft(inHand.key)) changed(inHand);
   return inHand;
 }
 
@@ -96,6 +99,7 @@ export async function throwAway(draft) {
   inHand = null;
   await underWay;
   await drop(draft.key);
+  forget(draft.key);
   letGo();
 }
 
@@ -118,14 +122,18 @@ function write() {
 
 async function written(draft) {
   draft.kept_at = new Date().toISOString();
+  const ordinal = (draft.writes = (draft.writes ?? 0) + 1);
+  writing.add(draft);
   let fault = null;
   try {
     await keep(draft);
+    if (draft.writes === ordinal) forget(draft.key);
   } catch (refusal) {
     fault = refusal;
     unkept.set(draft.key, draft);
     timer = setTimeout(write, RETRY_MS);
   }
+  if (draft.writes === ordinal) writing.delete(draft);
   for (const listener of listeners) listener(fault);
 }
 
@@ -136,7 +144,7 @@ export async function keepNow() {
 }
 
 // What a draft says, without where it is and how it stands.
-function saidIn({ at, kept_at, changing, sealed_content, ...rest }) {
+function saidIn({ at, kept_at, writes, changing, sealed_content, ...rest }) {
   return rest;
 }
 
@@ -157,3 +165,10 @@ export function answer(draft, field, value) {
   draft.changing = true;
   changed(draft);
 }
+
+function leaveTheRest() {
+  for (const draft of new Set([...unkept.values(), ...writing])) if (holds(draft.id)) leave(draft);
+}
+
+addEventListener("pagehide", leaveTheRest);
+document.addEventListener("visibilitychange", () => document.hidden && leaveTheRest());

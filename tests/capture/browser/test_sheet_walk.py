@@ -167,6 +167,36 @@ def test_a_key_in_the_last_moment_of_a_page_is_kept(phone):
     assert phone(walk) == ["3", "39", "39.", "39.4", "39.45", "39.5"]
 
 
+def test_a_write_that_the_database_drops_with_the_page_is_not_lost(phone):
+    """Browsers may drop a write that was only just begun; here every one is, from the key to the reload."""
+    drop_writes = """() => {
+      const put = IDBObjectStore.prototype.put;
+      IDBObjectStore.prototype.put = function (...given) {
+        const request = put.apply(this, given);
+        this.transaction.abort();
+        return request;
+      };
+    }"""
+    last_words = "Object.keys(localStorage).filter((key) => key.startsWith('shankline.last/')).length"
+
+    def walk(one):
+        one.to_length()
+        one.type("39")
+        one.page.evaluate(drop_writes)
+        one.type("39.4")
+        with one.page.expect_navigation():
+            one.page.evaluate("location.reload()")
+        one.at("length")
+        one.page.wait_for_selector("input.typed")
+        after = one.page.input_value("input.typed")
+        one.page.wait_for_function(f"{last_words} === 0")
+        one.page.reload()
+        one.at("length")
+        return after, one.page.input_value("input.typed")
+
+    assert phone(walk) == ("39.4", "39.4")
+
+
 def test_a_dead_page_comes_back_from_the_list(phone):
     def walk(one):
         one.to_length()
