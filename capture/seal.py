@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 
 from orders.reckoning.constants import SHEETS_MM
+from orders.reckoning.language import said
 from orders.reckoning.shape import Choice, EntryError, ListOf, Number, Text, named, read_json
 
 SealError = EntryError  # `field` is the seal's key, `says` what is wrong, for a person
@@ -22,7 +23,7 @@ class Id:
         try:
             return uuid.UUID(value if isinstance(value, str) else "")
         except ValueError:
-            raise SealError(path, "is not an id.") from None
+            raise SealError(path, said("is not an id.")) from None
 
 
 @dataclass(frozen=True)
@@ -31,7 +32,7 @@ class Sha256:
 
     def read(self, value, path: str) -> str:
         if not isinstance(value, str) or len(value) != 64 or set(value) - set("0123456789abcdef"):
-            raise SealError(path, "is not a SHA-256 in hex.")
+            raise SealError(path, said("is not a SHA-256 in hex."))
         return value
 
 
@@ -44,7 +45,7 @@ class Whole:
 
     def read(self, value, path: str) -> int:
         if type(value) is not int:
-            raise SealError(path, "should be a whole number.")
+            raise SealError(path, said("should be a whole number."))
         return int(Number(self.least, self.most).read(value, path))
 
 
@@ -56,7 +57,7 @@ class Day:
         try:
             return date.fromisoformat(value if isinstance(value, str) else "")
         except ValueError:
-            raise SealError(path, "is not a day such as 2026-12-05.") from None
+            raise SealError(path, said("is not a day such as 2026-12-05.")) from None
 
 
 @dataclass(frozen=True)
@@ -69,7 +70,7 @@ class Time:
         except ValueError:
             time = None
         if time is None or time.tzinfo is None:
-            raise SealError(path, "is not a time with its zone.")
+            raise SealError(path, said("is not a time with its zone."))
         return time
 
 
@@ -79,7 +80,7 @@ class Entry:
 
     def read(self, value, path: str) -> dict:
         if not isinstance(value, dict):
-            raise SealError(path, "should be an entry.")
+            raise SealError(path, said("should be an entry."))
         return value
 
 
@@ -201,8 +202,8 @@ def read_have_list(raw: bytes) -> tuple[list[tuple[uuid.UUID, str]], list[str]]:
 def loaded(raw: bytes) -> object:
     """The bytes as JSON. Raises SealError."""
     if len(raw) > MAX_BYTES:
-        raise SealError("", f"is longer than {MAX_BYTES} bytes.")
+        raise SealError("", said("is longer than {most} bytes.", most=MAX_BYTES))
     try:
         return read_json(raw.decode("utf-8"))
     except UnicodeDecodeError:
-        raise SealError("", "is not JSON.") from None
+        raise SealError("", said("is not JSON.")) from None

@@ -80,10 +80,10 @@ def take_seal(member: Member, order_id: uuid.UUID, sha256: str, raw: bytes) -> d
         If the order was deleted at the office.
     """
     if sha256_of(raw) != sha256:
-        raise CutShort("", "did not arrive whole; it will be sent again")
+        raise CutShort("", _("did not arrive whole; it will be sent again"))
     content = read_seal(raw)
     if content.id != order_id:
-        raise SealError("id", "is not the order it was sent for")
+        raise SealError("id", _("is not the order it was sent for"))
     becomes = _registered[0]
     if becomes.clinic_of(order_id) not in {None, member.organisation_id}:
         raise Http404

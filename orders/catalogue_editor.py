@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from django.db import IntegrityError, transaction
+from django.utils.translation import gettext as _
 from django.utils.translation import gettext_noop as noop
 
 from orders.models import Catalogue
@@ -242,7 +243,7 @@ def value_of(typed: Typed, text: str, path: str) -> object:
     try:
         number = float(text.replace(",", ".", 1))
     except ValueError:
-        raise Wrong(path, "should be a number." if text else "is missing.") from None
+        raise Wrong(path, _("should be a number.") if text else _("is missing.")) from None
     return int(number) if number.is_integer() else number
 
 
@@ -270,16 +271,18 @@ def without_none(value):
 def read_file(raw: bytes) -> dict:
     """A catalogue from a file. Raises Wrong."""
     if len(raw) > FILE_MOST:
-        raise Wrong("", f"The file is longer than {FILE_MOST // 1024} kB; no catalogue is.")
+        raise Wrong(
+            "", _("The file is longer than {most} kB; no catalogue is.").format(most=FILE_MOST // 1024)
+        )
     try:
         content = read_json(raw.decode("utf-8-sig"))
     except (UnicodeDecodeError, EntryError):
-        raise Wrong("", "This file is no catalogue: it isn't JSON.") from None
+        raise Wrong("", _("This file is no catalogue: it isn't JSON.")) from None
     try:
         return checked(content)
     except Wrong as wrong:
-        where = f"{wrong.path} " if wrong.path else ""
-        raise Wrong("", f"This file is no catalogue that can be used: {where}{wrong.says}") from None
+        where = f"{wrong.path} {wrong.says}".lstrip()
+        raise Wrong("", _("This file is no catalogue that can be used: {why}").format(why=where)) from None
 
 
 def differing(one: Mapping, other: Mapping) -> list[str]:

@@ -6,6 +6,7 @@ Options (walls, rears, tops, colours, finishes) are lists; the first is where th
 import re
 from collections.abc import Mapping
 
+from orders.reckoning.language import said
 from orders.reckoning.shape import Choice, EntryError, Flag, ListOf, Number, Text, named
 
 __all__ = ["CATALOGUE", "OPTION_LISTS", "CatalogueError", "option_of", "read_catalogue"]
@@ -88,19 +89,19 @@ def option_of(catalogue: Mapping, kind: str, key: str | None) -> Mapping | None:
 def _refuse_unordered(catalogue: dict) -> None:
     for key in ("finished_length_mm", "girth_mm"):
         if catalogue[key]["least"] > catalogue[key]["most"]:
-            raise CatalogueError(f"{key}.least", "lies above the most.")
+            raise CatalogueError(f"{key}.least", said("lies above the most."))
     strap = catalogue["strap"]
     if strap["least_spacing_mm"] > strap["comfortable_spacing_mm"]:
-        raise CatalogueError("strap.least_spacing_mm", "lies above the comfortable spacing.")
+        raise CatalogueError("strap.least_spacing_mm", said("lies above the comfortable spacing."))
     if strap["least_spacing_mm"] < strap["width_mm"]:
         raise CatalogueError(
-            "strap.least_spacing_mm", "is less than a strap's width: the straps would overlap."
+            "strap.least_spacing_mm", said("is less than a strap's width: the straps would overlap.")
         )
     for end in ("upper", "lower"):
         if strap[f"usual_{end}_mm"] < strap["width_mm"] / 2:
-            raise CatalogueError(f"strap.usual_{end}_mm", "is less than half of the strap's width.")
+            raise CatalogueError(f"strap.usual_{end}_mm", said("is less than half of the strap's width."))
     if catalogue["clearance_mm"]["still"] > catalogue["clearance_mm"]["moving"]:
-        raise CatalogueError("clearance_mm.still", "lies above the clearance to what moves.")
+        raise CatalogueError("clearance_mm.still", said("lies above the clearance to what moves."))
 
 
 def _refuse_exact(catalogue: dict) -> None:
@@ -108,11 +109,11 @@ def _refuse_exact(catalogue: dict) -> None:
     allowed = catalogue["as_made"]
     if allowed["length_over_mm"] + allowed["length_under_mm"] == 0:
         raise CatalogueError(
-            "as_made.length_under_mm", "is zero, and so is over: no shell comes out so exactly."
+            "as_made.length_under_mm", said("is zero, and so is over: no shell comes out so exactly.")
         )
     for key in ("girth_mm", "strap_place_mm"):
         if allowed[key] == 0:
-            raise CatalogueError(f"as_made.{key}", "is zero: no shell comes out so exactly.")
+            raise CatalogueError(f"as_made.{key}", said("is zero: no shell comes out so exactly."))
 
 
 def _refuse_doubled(catalogue: dict) -> None:
@@ -120,13 +121,15 @@ def _refuse_doubled(catalogue: dict) -> None:
         keys = [option["key"] for option in catalogue[kind]]
         for n, key in enumerate(keys):
             if key in keys[:n]:
-                raise CatalogueError(f"{kind}.{n}.key", f"“{key}” stands there twice.")
+                raise CatalogueError(f"{kind}.{n}.key", said("“{key}” stands there twice.", key=key))
     ids = [check["id"] for check in catalogue["checks"]]
     for n, check_id in enumerate(ids):
         if not _OWN_ID.fullmatch(check_id):
-            raise CatalogueError(f"checks.{n}.id", "should be own. and small letters, such as own.dark_wall.")
+            raise CatalogueError(
+                f"checks.{n}.id", said("should be own. and small letters, such as own.dark_wall.")
+            )
         if check_id in ids[:n]:
-            raise CatalogueError(f"checks.{n}.id", f"“{check_id}” stands there twice.")
+            raise CatalogueError(f"checks.{n}.id", said("“{key}” stands there twice.", key=check_id))
 
 
 def _refuse_unmakable(catalogue: dict) -> None:
@@ -135,12 +138,17 @@ def _refuse_unmakable(catalogue: dict) -> None:
     needed = strap["usual_upper_mm"] + strap["usual_lower_mm"] + strap["least_spacing_mm"]
     if needed > catalogue["finished_length_mm"]["most"]:
         raise CatalogueError(
-            "finished_length_mm.most", f"leaves no room for the straps, which need {needed:g}."
+            "finished_length_mm.most",
+            said("leaves no room for the straps, which need {needed}.", needed=format(needed, "g")),
         )
     least_girth = 2 * 3.15 * max(wall["wall_mm"] for wall in catalogue["walls"])
     if catalogue["girth_mm"]["least"] <= least_girth:
         raise CatalogueError(
-            "girth_mm.least", f"leaves no inside within the thickest wall ({least_girth:g})."
+            "girth_mm.least",
+            said(
+                "leaves no inside within the thickest wall ({least_girth}).",
+                least_girth=format(least_girth, "g"),
+            ),
         )
 
 

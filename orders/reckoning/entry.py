@@ -7,6 +7,7 @@
 import json
 from collections.abc import Iterator
 
+from orders.reckoning.language import said
 from orders.reckoning.shape import (
     Answers,
     Choice,
@@ -183,7 +184,7 @@ def read_entry(value) -> dict:
     try:
         return ENTRY.read(value, "")
     except RecursionError:
-        raise EntryError("", "nested too deeply to be read.") from None
+        raise EntryError("", said("nested too deeply to be read.")) from None
 
 
 def read_entry_text(text: str) -> dict:

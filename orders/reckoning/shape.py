@@ -10,6 +10,8 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from orders.reckoning.language import said
+
 # Control characters (a database refuses the first of them) and halves of a character.
 _UNWRITABLE = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff]")
 
@@ -47,7 +49,7 @@ def _pairs(pairs: list[tuple[str, object]]) -> dict:
 
 
 def _no_constant(name: str):
-    raise EntryError("", f"{name} is no number that JSON knows.")
+    raise EntryError("", said("{name} is no number that JSON knows.", name=name))
 
 
 def read_json(text: str):
@@ -61,14 +63,14 @@ def read_json(text: str):
     try:
         return json.loads(text, object_pairs_hook=_pairs, parse_constant=_no_constant)
     except RecursionError:
-        raise EntryError("", "nested too deeply to be read.") from None
+        raise EntryError("", said("nested too deeply to be read.")) from None
     except json.JSONDecodeError as error:
-        says = f"not JSON at line {error.lineno}, character {error.colno}."
+        says = said("not JSON at line {lineno}, character {colno}.", lineno=error.lineno, colno=error.colno)
         raise EntryError("", says) from None
     except EntryError:
         raise
     except ValueError:
-        raise EntryError("", "holds a number too long to be read.") from None
+        raise EntryError("", said("holds a number too long to be read.")) from None
 
 
 def _at(path: str, key: object) -> str:
@@ -78,14 +80,14 @@ def _at(path: str, key: object) -> str:
 def _called(value: object) -> str:
     """What a JSON value is, in plain words, for a message."""
     if value is None:
-        return "nothing"
+        return said("nothing")
     if isinstance(value, bool):
-        return "true or false"
+        return said("true or false")
     if isinstance(value, str):
-        return "a text"
+        return said("a text")
     if isinstance(value, (int, float)):
-        return "a number"
-    return "a list" if isinstance(value, list) else "a group of fields"
+        return said("a number")
+    return said("a list") if isinstance(value, list) else said("a group of fields")
 
 
 @dataclass(frozen=True)
@@ -97,13 +99,15 @@ class Text:
 
     def read(self, value, path: str) -> str:
         if not isinstance(value, str):
-            raise EntryError(path, f"should be a text, not {_called(value)}.")
+            raise EntryError(path, said("should be a text, not {found}.", found=_called(value)))
         if len(value) > self.most:
-            raise EntryError(path, f"has {len(value)} characters; {self.most} is the most.")
+            raise EntryError(
+                path, said("has {count} characters; {most} is the most.", count=len(value), most=self.most)
+            )
         if len(value.strip()) < self.least:
-            raise EntryError(path, "is empty.")
+            raise EntryError(path, said("is empty."))
         if _UNWRITABLE.search(value):
-            raise EntryError(path, "holds a character that can't be written.")
+            raise EntryError(path, said("holds a character that can't be written."))
         return value
 
     def schema(self) -> dict:
@@ -119,7 +123,14 @@ class Choice:
 
     def read(self, value, path: str) -> str:
         if not isinstance(value, str):
-            raise EntryError(path, f"should be one of {', '.join(self.words)}, not {_called(value)}.")
+            raise EntryError(
+                path,
+                said(
+                    "should be one of {words}, not {found}.",
+                    words=", ".join(self.words),
+                    found=_called(value),
+                ),
+            )
         if value not in self.words:
             shown = value if len(value) <= 40 else value[:40] + "…"
             raise EntryError(
@@ -137,7 +148,7 @@ class Flag:
 
     def read(self, value, path: str) -> bool:
         if not isinstance(value, bool):
-            raise EntryError(path, f"should be true or false, not {_called(value)}.")
+            raise EntryError(path, said("should be true or false, not {found}.", found=_called(value)))
         return value
 
     def schema(self) -> dict:
@@ -153,9 +164,16 @@ class Number:
 
     def read(self, value, path: str) -> float:
         if isinstance(value, bool) or not isinstance(value, (int, float)):
-            raise EntryError(path, f"should be a number, not {_called(value)}.")
+            raise EntryError(path, said("should be a number, not {found}.", found=_called(value)))
         if not (self.least <= value <= self.most) or not math.isfinite(value):
-            raise EntryError(path, f"lies outside {self.least:g} to {self.most:g}.")
+            raise EntryError(
+                path,
+                said(
+                    "lies outside {least} to {most}.",
+                    least=format(self.least, "g"),
+                    most=format(self.most, "g"),
+                ),
+            )
         return value
 
     def schema(self) -> dict:
@@ -186,9 +204,17 @@ class ListOf:
 
     def read(self, value, path: str) -> list:
         if not isinstance(value, list):
-            raise EntryError(path, f"should be a list, not {_called(value)}.")
+            raise EntryError(path, said("should be a list, not {found}.", found=_called(value)))
         if not self.least <= len(value) <= self.most:
-            raise EntryError(path, f"holds {len(value)}; {self.least} to {self.most} are possible.")
+            raise EntryError(
+                path,
+                said(
+                    "holds {count}; {least} to {most} are possible.",
+                    count=len(value),
+                    least=self.least,
+                    most=self.most,
+                ),
+            )
         return [self.item.read(part, _at(path, n)) for n, part in enumerate(value)]
 
     def schema(self) -> dict:
@@ -210,19 +236,19 @@ class Group:
 
     def read(self, value, path: str) -> dict:
         if not isinstance(value, dict):
-            raise EntryError(path, f"should be a group of fields, not {_called(value)}.")
+            raise EntryError(path, said("should be a group of fields, not {found}.", found=_called(value)))
         if isinstance(value, Doubled):
-            raise EntryError(_at(path, value.key), "is given twice.")
+            raise EntryError(_at(path, value.key), said("is given twice."))
         for key in value:
             if key not in self.fields:
-                raise EntryError(_at(path, _short(key)), "is no field of this group.")
+                raise EntryError(_at(path, _short(key)), said("is no field of this group."))
         return {key: self._one(value, key, shape, _at(path, key)) for key, shape in self.fields.items()}
 
     def _one(self, value: dict, key: str, shape, path: str):
         if key not in value:
             if key in self.optional:
                 return None
-            raise EntryError(path, "is missing.")
+            raise EntryError(path, said("is missing."))
         if value[key] is None and (key in self.optional or key in self.nullable):
             return None
         return shape.read(value[key], path)
@@ -256,14 +282,16 @@ class Answers:
 
     def read(self, value, path: str) -> dict:
         if not isinstance(value, dict):
-            raise EntryError(path, f"should be a group of fields, not {_called(value)}.")
+            raise EntryError(path, said("should be a group of fields, not {found}.", found=_called(value)))
         if isinstance(value, Doubled):
-            raise EntryError(_at(path, _short(value.key)), "is given twice.")
+            raise EntryError(_at(path, _short(value.key)), said("is given twice."))
         if len(value) > self.most:
-            raise EntryError(path, f"holds {len(value)}; {self.most} is the most.")
+            raise EntryError(
+                path, said("holds {count}; {most} is the most.", count=len(value), most=self.most)
+            )
         for key in value:
             if not (0 < len(key) <= 64 and key.isascii() and key.replace(".", "_").isidentifier()):
-                raise EntryError(_at(path, _short(key)), "is no flag's id.")
+                raise EntryError(_at(path, _short(key)), said("is no flag's id."))
         return {key: self.text.read(text, _at(path, key)) for key, text in value.items()}
 
     def schema(self) -> dict:

@@ -4,14 +4,10 @@ Each sentence says what was read and what was expected. Names in braces are fill
 never again in what was filled in: the text is the person's own and may hold braces too.
 """
 
-import re
 from collections.abc import Mapping
 
-
-def _(sentence: str) -> str:
-    """Marks a sentence for the translators; it is looked up where it is shown."""
-    return sentence
-
+from .language import fill, said
+from .language import noop as _
 
 SENTENCES = {
     "empty": _("Nothing was typed. Expected one length, such as {example}."),
@@ -95,4 +91,4 @@ EXAMPLES = {"mm": "394 mm", "cm": "39.4 cm", "in": "15 1/2 in"}
 
 def filled(key: str, values: Mapping[str, object]) -> str:
     """The sentence of that key with its names filled in."""
-    return re.sub(r"\{(\w+)\}", lambda name: str(values[name[1]]), SENTENCES[key])
+    return fill(said(SENTENCES[key]), values)

@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
 
+from orders.reckoning.language import said
 from orders.rulebook.beside import names_of_check
 from orders.rulebook.entries import read_check, read_figure
 from orders.rulebook.expression import names_in
@@ -137,12 +138,16 @@ def refuse_unheard(check: Mapping, book: Book) -> None:
     late = sorted(names & book.on_server)
     if late and strictest != "note":
         raise BookError(
-            check["id"], f"rests on {late[0]}, which no phone knows: it can only be a note.", "level"
+            check["id"],
+            said("rests on {name}, which no phone knows: it can only be a note.", name=late[0]),
+            "level",
         )
     beside = sorted(names & book.givens["beside"].keys())
     if beside and strictest == "stop":
         raise BookError(
-            check["id"], f"rests on {beside[0]}, which not every phone knows: it can't be a stop.", "level"
+            check["id"],
+            said("rests on {name}, which not every phone knows: it can't be a stop.", name=beside[0]),
+            "level",
         )
 
 

@@ -4,11 +4,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from orders.reckoning.entry import FIELDS
+from orders.reckoning.language import said
 from orders.rulebook.expression import ExpressionError, names_always_read, read_placed
 from orders.rulebook.flag import LEVELS, PLACES
 from orders.rulebook.givens import BookError
 from orders.rulebook.sentences import names_in_sentence
-from orders.rulebook.types import TypeMismatch, type_of
+from orders.rulebook.types import TypeMismatch, kind_in_words, type_of
 
 _FIGURE_KEYS = frozenset(("id", "unit", "decimals", "needs", "formula", "says", "source", "case"))
 _OF_CHECKS = "id level by any fields needs when says do at offer source case"
@@ -39,7 +40,14 @@ def typed_tree(source: str, types: Mapping[str, str], wanted: str | None = "flag
     placed = read_placed(source)
     found = type_of(placed, types)
     if wanted and found != wanted:
-        raise TypeMismatch(placed.place, f"this gives a {found}, not a {wanted}.")
+        raise TypeMismatch(
+            placed.place,
+            said(
+                "this gives {found}, not {wanted}.",
+                found=kind_in_words(found),
+                wanted=kind_in_words(wanted),
+            ),
+        )
     return placed.tree
 
 
@@ -64,12 +72,12 @@ class _Entry:
     def refuse_other_keys(self, keys: frozenset[str]) -> None:
         for key in self.value:
             if key not in keys:
-                raise self.error(f"has an unknown key “{key}”.", key)
+                raise self.error(said("has an unknown key “{key}”.", key=key), key)
 
     def text(self, key: str) -> str:
         text = self.value.get(key)
         if not isinstance(text, str) or not text.strip():
-            raise self.error(f"has no {key}.", key)
+            raise self.error(said("has no {key}.", key=key), key)
         return text
 
     def tree(self, key: str, wanted: str | None = "flag"):
@@ -77,7 +85,12 @@ class _Entry:
         try:
             return typed_tree(source, self.types, wanted)
         except ExpressionError as error:
-            says = f"in “{_short(source)}” at character {error.place}: {error.says}"
+            says = said(
+                "in “{source}” at character {place}: {says}",
+                source=_short(source),
+                place=error.place,
+                says=error.says,
+            )
             raise self.error(says, key, error.place) from None
 
     def needs(self, tree) -> list[str]:
@@ -85,17 +98,22 @@ class _Entry:
         needs = self.value.get("needs") or []
         for name in needs:
             if name not in self.types:
-                raise self.error(f"needs “{name}”, which nothing is called.", "needs")
+                raise self.error(said("needs “{name}”, which nothing is called.", name=name), "needs")
         missing = names_always_read(tree) - set(needs)
         if missing:
-            raise self.error(f"reads {', '.join(sorted(missing))} without listing it under needs.", "needs")
+            raise self.error(
+                said("reads {words} without listing it under needs.", words=", ".join(sorted(missing))),
+                "needs",
+            )
         return list(needs)
 
     def sentence(self, key: str) -> str:
         text = self.text(key)
         for name in sorted(names_in_sentence(text)):
             if name not in self.types:
-                raise self.error(f"its sentence speaks of “{name}”, which nothing is called.", key)
+                raise self.error(
+                    said("its sentence speaks of “{name}”, which nothing is called.", name=name), key
+                )
         return text
 
     def fields(self) -> list[str]:
@@ -106,18 +124,18 @@ class _Entry:
 
     def refuse_unasked(self, key: str, field: str) -> None:
         if field not in _SHEET_FIELDS:
-            raise self.error(f"the sheet has no field “{field}”.", key)
+            raise self.error(said("the sheet has no field “{field}”.", field=field), key)
 
     def level(self) -> str:
         level = self.value.get("level")
         if level not in LEVELS:
-            raise self.error(f"“{level}” is no level.", "level")
+            raise self.error(said("“{level}” is no level.", level=level), "level")
         return level
 
     def at(self) -> str:
         place = self.value.get("at")
         if place not in PLACES:
-            raise self.error(f"“{place}” is no place on the figure.", "at")
+            raise self.error(said("“{place}” is no place on the figure.", place=place), "at")
         return place
 
     def offer(self) -> dict | None:
@@ -194,7 +212,7 @@ def read_check(value: Mapping, types: Mapping[str, str]) -> dict:
         return read | {"by": value["by"]}
     tree = None if value.get("any") else entry.tree("when")
     if tree is None and not value.get("case"):
-        raise entry.error("has neither a question nor cases.", "when")
+        raise entry.error(said("has neither a question nor cases."), "when")
     return read | {
         "fields": entry.fields(),
         "at": entry.at(),

@@ -13,6 +13,8 @@ import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
+from orders.reckoning.language import said
+
 MOST_CHARACTERS = 400
 MOST_DEPTH = 24
 
@@ -67,7 +69,7 @@ def _tokens(source: str) -> list[_Token]:
         match = _TOKEN.match(source, at)
         if not match:
             place = at + len(source[at:]) - len(source[at:].lstrip(" \t\r\n\v\f"))
-            raise ExpressionError(place + 1, f"“{source[place]}” can't stand here.")
+            raise ExpressionError(place + 1, said("“{mark}” can't stand here.", mark=source[place]))
         kind = match.lastgroup or ""
         tokens.append(_Token(kind, match[kind], match.start(kind) + 1))
         at = match.end()
@@ -104,15 +106,19 @@ class _Reader:
 
     def expect(self, text: str) -> None:
         if not self.take(text):
-            raise ExpressionError(self.next.place, f"“{text}” is missing before {self.named()}.")
+            raise ExpressionError(
+                self.next.place, said("“{text}” is missing before {what}.", text=text, what=self.named())
+            )
 
     def named(self) -> str:
-        return f"“{self.next.text}”" if self.next.text else "the end"
+        return f"“{self.next.text}”" if self.next.text else said("the end")
 
     def choice(self) -> Placed:
         self.open += 1
         if self.open > MOST_DEPTH:
-            raise ExpressionError(self.next.place, f"nested more than {MOST_DEPTH} levels deep.")
+            raise ExpressionError(
+                self.next.place, said("nested more than {most} levels deep.", most=MOST_DEPTH)
+            )
         found = self.chain(("||",), self.both)
         if asked := self.take("?"):
             then = self.choice()
@@ -129,7 +135,7 @@ class _Reader:
         if token := self.take(*_COMPARISONS):
             found = _joined(token, found, self.constants() if token.text == "in" else self.sum())
             if self.next.text in _COMPARISONS:
-                raise ExpressionError(self.next.place, "compare two things at a time.")
+                raise ExpressionError(self.next.place, said("compare two things at a time."))
         return found
 
     def sum(self) -> Placed:
@@ -143,7 +149,9 @@ class _Reader:
         while token := self.take(*signs):
             found = _joined(token, found, part())
             if depth_of(found.tree) > MOST_DEPTH:
-                raise ExpressionError(token.place, f"nested more than {MOST_DEPTH} levels deep.")
+                raise ExpressionError(
+                    token.place, said("nested more than {most} levels deep.", most=MOST_DEPTH)
+                )
         return found
 
     def signed(self) -> Placed:
@@ -151,7 +159,7 @@ class _Reader:
         if not token:
             return self.single()
         if self.next.text == token.text:
-            raise ExpressionError(self.next.place, f"one “{token.text}” is enough.")
+            raise ExpressionError(self.next.place, said("one “{text}” is enough.", text=token.text))
         return _joined(token, self.single())
 
     def single(self) -> Placed:
@@ -168,13 +176,15 @@ class _Reader:
             self.expect(")")
             return found
         self.at -= 1
-        raise ExpressionError(token.place, f"a number, a name or a text is missing before {self.named()}.")
+        raise ExpressionError(
+            token.place, said("a number, a name or a text is missing before {what}.", what=self.named())
+        )
 
     def named_thing(self, token: _Token) -> Placed:
         if token.text in ("true", "false"):
             return Placed(token.text == "true", token.place)
         if token.text in _RESERVED:
-            raise ExpressionError(token.place, f"“{token.text}” can't be a name.")
+            raise ExpressionError(token.place, said("“{text}” can't be a name.", text=token.text))
         if not self.take("("):
             return Placed(token.text, token.place)
         arguments = [] if self.next.text == ")" else self.list_of(self.choice)
@@ -196,7 +206,7 @@ class _Reader:
 
     def constant(self) -> str:
         if self.next.kind != "text":
-            raise ExpressionError(self.next.place, "a list after “in” holds texts only.")
+            raise ExpressionError(self.next.place, said("a list after “in” holds texts only."))
         self.at += 1
         return self.tokens[self.at - 1].text[1:-1]
 
@@ -205,7 +215,7 @@ def _refuse_whole_numbers(source: str) -> None:
     """In CEL ``2`` is a whole number, which divides and adds otherwise than ``2.0``: so it is refused."""
     bare = re.sub(r"'[^']*'|\"[^\"]*\"", lambda text: " " * len(text[0]), source)
     if match := re.search(r"(?<![\w.])\d+(?![\w.])", bare):
-        raise ExpressionError(match.start() + 1, f"write {match[0]} as {match[0]}.0.")
+        raise ExpressionError(match.start() + 1, said("write {number} as {number}.0.", number=match[0]))
 
 
 def read_expression(source: str):
@@ -232,15 +242,19 @@ def read_expression(source: str):
 def read_placed(source: str) -> Placed:
     """As `read_expression`, with the place of every part, so that what is found wrong later can still be pointed at."""
     if len(source) > MOST_CHARACTERS:
-        says = f"{len(source)} characters are too many; {MOST_CHARACTERS} is the most."
+        says = said(
+            "{count} characters are too many; {most} is the most.",
+            count=len(source),
+            most=MOST_CHARACTERS,
+        )
         raise ExpressionError(MOST_CHARACTERS + 1, says)
     _refuse_whole_numbers(source)
     reader = _Reader(source)
     found = reader.choice()
     if reader.next.kind != "end":
-        raise ExpressionError(reader.next.place, f"{reader.named()} can't stand here.")
+        raise ExpressionError(reader.next.place, said("{what} can't stand here.", what=reader.named()))
     if depth_of(found.tree) > MOST_DEPTH:
-        raise ExpressionError(1, f"nested more than {MOST_DEPTH} levels deep.")
+        raise ExpressionError(1, said("nested more than {most} levels deep.", most=MOST_DEPTH))
     return found
 
 

@@ -8,6 +8,7 @@ import json
 from collections.abc import Mapping, Sequence
 from functools import lru_cache
 
+from orders.reckoning.language import said
 from orders.rulebook.book import Book, load_book, refuse_unheard
 from orders.rulebook.entries import read_check, typed_tree
 from orders.rulebook.expression import ExpressionError, names_always_read
@@ -30,7 +31,7 @@ def read_question(text: str, book: Book | None = None):
         With `place`, the character of the mistake counted from 1, and `says`, what is wrong, as a sentence.
     """
     if not text.strip():
-        raise ExpressionError(1, "the question is missing.")
+        raise ExpressionError(1, said("the question is missing."))
     return typed_tree(text, (book or load_book()).types)
 
 

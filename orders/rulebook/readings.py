@@ -7,6 +7,7 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
+from orders.reckoning.language import noop, said
 from orders.reckoning.typed import Understood, combine, digits_swapped, understand
 from orders.rulebook.flag import Flag
 from orders.rulebook.givens import given_name
@@ -15,6 +16,9 @@ from orders.rulebook.sentences import trimmed_text
 # No measure of a leg, and nobody's stature, is longer. [mm]
 LONGEST_MM = 3000.0
 _PLAIN_NUMBER = re.compile(r"[ \t]*([-+−]?)([0-9]{1,4})(?:[.,]([0-9]{1,4}))?[ \t]*°?[ \t]*")
+TOO_LONG = noop("Nothing on a leg is that long.")
+NOT_WITHIN = noop("“{shown}” was read; a number from {least} to {most} was expected.")
+AND = noop("{first} and {last}")
 _MINUS = re.compile(r"[ \t]*[-−]")
 
 
@@ -110,11 +114,7 @@ class _EntryReader:
         if understood.outcome == "ask":
             self.flag("reading.wrong_unit", path, at, understood.says, understood.offers[0])
             return None
-        says = (
-            understood.says
-            if understood.outcome == "refuse"
-            else f"{understood.says} Nothing on a leg is that long."
-        )
+        says = understood.says if understood.outcome == "refuse" else f"{understood.says} {said(TOO_LONG)}"
         self.flag("reading.unreadable", path, at, says)
         return None
 
@@ -131,7 +131,7 @@ class _EntryReader:
             return number
         least, most = trimmed_text(given["least"], 1), trimmed_text(given["most"], 1)
         shown = value[:24] if isinstance(value, str) else trimmed_text(number, 4)
-        says = f"“{shown}” was read; a number from {least} to {most} was expected."
+        says = said(NOT_WITHIN, shown=shown, least=least, most=most)
         self.flag("reading.unreadable", given["field"], given["at"], says)
         return None
 
@@ -190,4 +190,6 @@ def _with_unit(understood: Understood) -> str:
 
 def _listed(parts: Sequence[str]) -> str:
     """Parts in words: "a", "a and b", "a, b and c"."""
-    return " and ".join(filter(None, [", ".join(parts[:-1]), parts[-1]]))
+    if len(parts) == 1:
+        return parts[0]
+    return said(AND, first=", ".join(parts[:-1]), last=parts[-1])

@@ -8,6 +8,8 @@ import math
 import re
 from collections.abc import Mapping
 
+from orders.reckoning.language import noop, said
+
 _NAME = re.compile(r"\{([a-z_A-Z0-9]+)\}")
 # A number and its unit never break apart.
 _NO_BREAK = "\u00a0"
@@ -22,6 +24,10 @@ _UNITS = (
 )
 # A length counts as whole when nobody could tell it from whole by a tape or on a drawing.
 _WHOLE_WITHIN = 1e-6
+
+#: What follows from a length and its gap, in words.
+FOLLOWS = noop("{taken} taken, {gap} left open: made {made} long")
+ROUNDED_DOWN = noop("{taken} taken, {gap} left open: made {made} long, rounded down")
 
 
 def decimal_text(value: float, places: int) -> str:
@@ -68,7 +74,7 @@ def shown(name: str, value, *, finely: int = 0) -> str:
     if value is None:
         return "?"
     if isinstance(value, bool):
-        return "yes" if value else "no"
+        return said("yes") if value else said("no")
     if isinstance(value, str):
         return value
     unit, places = unit_of(name)
@@ -127,6 +133,9 @@ def follows(result: Mapping[str, object]) -> str | None:
         over = left - int(made) * scale
         if over == 0 or (places and 0 < over < scale):
             break
-    down = ", rounded down" if over else ""
-    parts = decimal_text(taken, places), decimal_text(gap, places), decimal_text(made, 0)
-    return f"{parts[0]} taken, {parts[1]} left open: made {parts[2]}{_NO_BREAK}mm long{down}"
+    return said(
+        ROUNDED_DOWN if over else FOLLOWS,
+        taken=decimal_text(taken, places),
+        gap=decimal_text(gap, places),
+        made=shown("finished_length_mm", made),
+    )

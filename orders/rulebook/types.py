@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 
+from orders.reckoning.language import noop, said
 from orders.rulebook.expression import ExpressionError, Placed
 from orders.rulebook.functions import FUNCTIONS
 
@@ -19,6 +20,15 @@ class OneOf(str):
         made = super().__new__(cls, "text")
         made.words = tuple(words)
         return made
+
+
+# What an expression can give, in words.
+_KINDS = {"number": noop("a number"), "text": noop("a text"), "flag": noop("a flag")}
+
+
+def kind_in_words(kind: str) -> str:
+    """A type as a person reads it: "a number"."""
+    return said(_KINDS[kind])
 
 
 class TypeMismatch(ExpressionError):
@@ -50,7 +60,7 @@ def type_of(placed: Placed, types: Mapping[str, str]) -> str:
         return "text"
     if isinstance(tree, str):
         if tree not in types:
-            raise TypeMismatch(placed.place, f"nothing is called “{tree}”.")
+            raise TypeMismatch(placed.place, said("nothing is called “{tree}”.", tree=tree))
         return types[tree]
     if tree[0] == "in":
         kind = type_of(placed.parts[0], types)
@@ -63,7 +73,12 @@ def type_of(placed: Placed, types: Mapping[str, str]) -> str:
 
 def _want(placed: Placed, part: int, got: str, wanted: str) -> None:
     if got != wanted:
-        says = f"“{placed.tree[0]}” takes a {wanted}, not a {got}."
+        says = said(
+            "“{sign}” takes {wanted}, not {got}.",
+            sign=placed.tree[0],
+            wanted=kind_in_words(wanted),
+            got=kind_in_words(got),
+        )
         raise TypeMismatch(placed.parts[part].place, says)
 
 
@@ -97,23 +112,32 @@ def _compared(placed: Placed, parts: list[str]) -> str:
         if isinstance(other.tree, dict):
             _refuse_misspelt(kind, other.tree["text"], other.place)
     if parts[0] == "number":
-        raise TypeMismatch(placed.place, f"compare numbers with less(a, b) or more(a, b), not with “{sign}”.")
+        raise TypeMismatch(
+            placed.place, said("compare numbers with less(a, b) or more(a, b), not with “{sign}”.", sign=sign)
+        )
     return "flag"
 
 
 def _refuse_misspelt(kind: str, word: str, place: int) -> None:
     """A word that the quantity never is would make a question that nothing answers with yes."""
     if isinstance(kind, OneOf) and word not in kind.words:
-        raise TypeMismatch(place, f"“{word}” is none of {', '.join(kind.words)}.")
+        raise TypeMismatch(
+            place, said("“{word}” is none of {words}.", word=word, words=", ".join(kind.words))
+        )
 
 
 def _called(placed: Placed, parts: list[str]) -> str:
     name = placed.tree[0]
     if name not in FUNCTIONS:
-        raise TypeMismatch(placed.place, f"there is no function “{name}”.")
+        raise TypeMismatch(placed.place, said("there is no function “{name}”.", name=name))
     _, takes, gives = FUNCTIONS[name]
     if len(parts) != len(takes):
-        raise TypeMismatch(placed.place, f"“{name}” takes {len(takes)} values, not {len(parts)}.")
+        raise TypeMismatch(
+            placed.place,
+            said(
+                "“{name}” takes {count} values, not {given}.", name=name, count=len(takes), given=len(parts)
+            ),
+        )
     for n, (got, wanted) in enumerate(zip(parts, takes, strict=True)):
         _want(placed, n, got, wanted)
     return gives

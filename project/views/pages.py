@@ -37,5 +37,5 @@ def csrf_failed(request: HttpRequest, reason: str = "") -> HttpResponse:
     if request.path.startswith("/api/"):
         from capture.views.api import problem  # capture knows project, so not at the top
 
-        return problem(403, "The phone and the site have lost each other. It will be tried again.")
+        return problem(403, _("The phone and the site have lost each other. It will be tried again."))
     return render(request, "403_csrf.html", status=403)
