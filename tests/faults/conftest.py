@@ -4,6 +4,7 @@ import os
 import shutil
 import subprocess
 import sys
+import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -18,7 +19,7 @@ from tests.faults.handset import Handset
 CLINICIAN = "clinician@northfell.example"
 # What the site is made of; the rest of a clone it doesn't need.
 PARTS = ("manage.py", "pyproject.toml", "project", "capture", "orders", "static", "fixtures_demo")
-PATIENCE_MS = 20_000  # the machine may be busy; nothing here may depend on speed
+PATIENCE_MS = 60_000  # the machine may be busy; nothing here may depend on speed
 
 
 class Served(Site):
@@ -95,6 +96,14 @@ def phone(site, browser) -> Iterator[Callable[..., Page]]:
     yield made
     for context in contexts:
         context.close()
+
+
+def until(page: Page, test: str) -> None:
+    """Waits until an expression is true that may be a promise; wait_for_function takes any promise for true."""
+    end = time.monotonic() + PATIENCE_MS / 1000
+    while not page.evaluate(test):
+        assert time.monotonic() < end, test
+        page.wait_for_timeout(50)
 
 
 def sign_in(page: Page, mail: str = CLINICIAN, address: str = "") -> None:

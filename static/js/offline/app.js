@@ -46,6 +46,11 @@ function follow(worker) {
   });
 }
 
+/* Says, for as long as this page is open, which build it is of: a newer worker then leaves that build's files here. */
+export function holdBuild(build) {
+  navigator.locks.request(`build ${build}`, { mode: "shared" }, () => new Promise(() => {}));
+}
+
 /* Registers the worker, and looks for a newer one whenever the page comes back into view. */
 export async function register() {
   const isFirst = !serviceWorker?.controller;
@@ -55,6 +60,7 @@ export async function register() {
   });
   try {
     registration = await serviceWorker.register("/worker.js", { updateViaCache: "none" });
+    registration.active?.postMessage("drop others");
     follow(registration.installing);
     registration.addEventListener("updatefound", () => follow(registration.installing));
     document.addEventListener("visibilitychange", () => document.hidden || registration.update().catch(() => {}));

@@ -5,6 +5,8 @@
 const OURS = "build ";
 const CACHE = OURS + BUILD.id;
 const PAGES = [BUILD.sheet, BUILD.offline];
+const BUILDS = BUILD.folder.slice(0, -BUILD.id.length - 1); // below it, each build's files have a folder
+const PATIENCE_MS = 200;
 
 /* A file or page of this very build. A page may be of a newer one by now, or the way to sign in: then this can't be
    installed, and what was there before stays. */
@@ -23,21 +25,30 @@ async function install() {
   await Promise.all(addresses.map((address, at) => cache.put(address, answers[at])));
 }
 
-async function dropOlder() {
+/* The locks that pages hold: on the build that each is of (app.js), and on the visit in hand (sheet/hold.js). */
+async function heldBy(...beginnings) {
+  const { held } = await navigator.locks.query();
+  return held.map(({ name }) => name).filter((name) => beginnings.some((beginning) => name.startsWith(beginning)));
+}
+
+/* Drops the files of other builds, but for those of a page that is still open. Not while another version is coming,
+   whose files they may be: then a later page asks again. */
+async function dropOthers() {
+  if (registration.installing || registration.waiting) return;
+  const needed = new Set([CACHE, ...(await heldBy(OURS))]);
   const names = await caches.keys();
-  await Promise.all(names.filter((name) => name.startsWith(OURS) && name !== CACHE).map((name) => caches.delete(name)));
-  await clients.claim();
+  await Promise.all(names.filter((name) => name.startsWith(OURS) && !needed.has(name)).map((name) => caches.delete(name)));
 }
 
 /* What is kept of an address; should the browser have cleared the cache, what the server answers. */
-async function kept(address, request) {
-  const answer = await caches.match(address, { cacheName: CACHE, ignoreVary: true });
+async function kept(address, request, options) {
+  const answer = await caches.match(address, { ...options, ignoreVary: true });
   return answer ?? fetch(request);
 }
 
 /* The sheet always as it is kept; any other page from the server, or words on what works without a signal. */
 async function page(request, address) {
-  if (address === BUILD.sheet) return kept(BUILD.sheet, request);
+  if (address === BUILD.sheet) return kept(BUILD.sheet, request, { cacheName: CACHE });
   try {
     return await fetch(request);
   } catch (fault) {
@@ -45,19 +56,24 @@ async function page(request, address) {
   }
 }
 
-/* A newer version takes over when a page asks for it, and only while no tab has a visit in hand (sheet/hold.js). */
+/* A newer version takes over when a page asks for it, and only while no tab has a visit in hand. One that was put down a
+   moment ago may still seem held. */
 async function takeOver() {
-  const { held } = await navigator.locks.query();
-  if (!held.some(({ name }) => name.startsWith("draft in hand/"))) await skipWaiting();
+  for (let tries = 0; tries < 5; tries += 1) {
+    if (!(await heldBy("draft in hand/")).length) return skipWaiting();
+    await new Promise((resolve) => setTimeout(resolve, PATIENCE_MS));
+  }
 }
 
+const ASKED = { "take over": takeOver, "drop others": dropOthers };
+
 addEventListener("install", (event) => event.waitUntil(install()));
-addEventListener("activate", (event) => event.waitUntil(dropOlder()));
-addEventListener("message", (event) => event.data === "take over" && event.waitUntil(takeOver()));
+addEventListener("activate", (event) => event.waitUntil(dropOthers().then(() => clients.claim())));
+addEventListener("message", (event) => event.waitUntil(ASKED[event.data]?.()));
 addEventListener("fetch", (event) => {
   const { request } = event;
   const { origin, pathname } = new URL(request.url);
   if (request.method !== "GET" || origin !== location.origin) return;
   if (request.mode === "navigate") event.respondWith(page(request, pathname));
-  else if (BUILD.files.includes(pathname)) event.respondWith(kept(pathname, request));
+  else if (pathname.startsWith(BUILDS)) event.respondWith(kept(pathname, request));
 });

@@ -143,6 +143,11 @@ export async function keepNow() {
   await underWay;
 }
 
+/* Whether nothing of any draft is in this page alone. */
+export function isAllKept() {
+  return !unkept.size && !writing.size;
+}
+
 // What a draft says, without where it is and how it stands.
 function saidIn({ at, kept_at, writes, changing, sealed_content, ...rest }) {
   return rest;

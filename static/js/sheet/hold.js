@@ -1,5 +1,5 @@
 /* One draft in one tab: who has it in hand holds a Web Lock on its order, so that no other tab writes over it. The
-   browser ends the hold with the page, however that ends. The worker, too, asks for these locks: see pwa/worker.js. */
+   browser ends the hold with the page, however that ends. The worker, too, asks for these locks: see offline/worker.js. */
 
 const IN_HAND = "draft in hand/";
 const PATIENCE_MS = 300; // a page that was just reloaded may still have it

@@ -1,6 +1,6 @@
 /* The phone's one page: opens the store, shows the view that the address names, sends what waits. */
 
-import { register, takeNewer } from "../offline/app.js";
+import { holdBuild, register } from "../offline/app.js";
 import { pace } from "../offline/calls.js";
 import { keepFlushing } from "../offline/outbox.js";
 import { askToStay } from "../offline/store.js";
@@ -95,6 +95,7 @@ async function show() {
 async function begin() {
   Object.assign(pace, sheet.pace);
   if (!globalThis.crypto?.subtle || !navigator.locks) return trouble(say("needs_https"));
+  holdBuild(sheet.build);
   try {
     await takeKept();
     if (!phone.member) await askServer().catch(() => {});
@@ -107,7 +108,6 @@ async function begin() {
   keepFlushing(askServer);
   askToStay();
   await register();
-  if (root.dataset.view === "visits") takeNewer();
 }
 
 begin();

@@ -7,7 +7,7 @@ import { keyOf } from "../offline/send_key.js";
 import { keep, readAll } from "../offline/store.js";
 import { firstOpen, standingsOf } from "./answers.js";
 import { draftStates } from "./draft_states.js";
-import { closeDraft, draftsOf, newDraft } from "./drafts.js";
+import { closeDraft, draftsOf, isAllKept, newDraft } from "./drafts.js";
 import { drawn, el, fill, line } from "./elements.js";
 import { askServer, phone } from "./phone_data.js";
 import { rowPicture } from "./pictures.js";
@@ -97,11 +97,8 @@ export class VisitsView {
   /* `notice`, if any, is said above the lists. */
   constructor({ root, go, signal, notice = null }) {
     Object.assign(this, { root, go, signal, notice });
-    for (const on of [onOutbox, onApp])
-      signal.addEventListener(
-        "abort",
-        on(() => this.show()),
-      );
+    const changed = [onOutbox(() => this.show()), onApp(() => this.otherVersion()), onApp(() => this.show())];
+    for (const end of changed) signal.addEventListener("abort", end);
     this.top = el("header", { class: "visits-head" });
     this.lists = el("div", { class: "lists" });
     this.heading = el("h1", { tabindex: "-1" }, say("visits"));
@@ -118,12 +115,17 @@ export class VisitsView {
     Object.assign(root.dataset, { view: "visits", field: "" });
     document.title = say("visits");
     closeDraft()
-      .then(takeNewer)
+      .then(() => this.otherVersion())
       .then(() => this.show())
       .then(() => this.heading.focus({ preventScroll: true }));
     askServer()
       .catch(() => {})
       .then(() => this.show());
+  }
+
+  // Here no visit is in hand: the moment for another version, and for its page in place of this one.
+  otherVersion() {
+    if (isAllKept()) takeNewer();
   }
 
   tryNow() {
