@@ -117,27 +117,27 @@ class InspectionForm(forms.Form):
             field.widget.attrs["class"] = "input"
 
     def clean(self) -> dict:
-        said = super().clean()
-        self.measure(said)
+        cleaned = super().clean()
+        self.measure(cleaned)
         if not self.errors:
-            self.decide(said)
-        return said
+            self.decide(cleaned)
+        return cleaned
 
-    def measure(self, said: dict) -> None:
+    def measure(self, cleaned: dict) -> None:
         """Holds what was typed against the order, line by line."""
         limits = limits_of(self.shell)
         for key in MEASURED:
             try:
-                self.lines.append(length_line(key, said.get(key) or (), said.get("unit", "mm"), limits[key]))
+                self.lines.append(length_line(key, cleaned.get(key) or (), cleaned.get("unit", "mm"), limits[key]))
             except Misread as misread:
                 self.add_error(key, str(misread))
-        if said.get("mass") is not None:
-            self.lines.append(mass_line(float(said["mass"]), self.shell))
+        if cleaned.get("mass") is not None:
+            self.lines.append(mass_line(float(cleaned["mass"]), self.shell))
 
-    def decide(self, said: dict) -> None:
+    def decide(self, cleaned: dict) -> None:
         """A miss is accepted or made again, either with a reason; without one there is nothing to accept."""
-        missed, decision = misses(self.lines), said["decision"]
-        if decision and not said["reason"].strip():
+        missed, decision = misses(self.lines), cleaned["decision"]
+        if decision and not cleaned["reason"].strip():
             self.add_error("reason", _("Write down why."))
         if missed and not decision:
             self.add_error("decision", missed_words(missed))
@@ -146,14 +146,14 @@ class InspectionForm(forms.Form):
 
     def inspection(self, attempt: int) -> Inspection:
         """The unsaved inspection."""
-        said = self.cleaned_data
+        cleaned = self.cleaned_data
         return Inspection(
             side=self.shell.side,
             attempt=attempt,
-            typed={"unit": said["unit"], "mass_g": str(said["mass"]), **{key: said[key] for key in MEASURED}},
+            typed={"unit": cleaned["unit"], "mass_g": str(cleaned["mass"]), **{key: cleaned[key] for key in MEASURED}},
             lines=kept(self.lines),
-            outcome=said["decision"] or Inspection.Outcome.PASSED,
-            reason=said["reason"].strip(),
+            outcome=cleaned["decision"] or Inspection.Outcome.PASSED,
+            reason=cleaned["reason"].strip(),
         )
 
     def rows(self) -> list[dict]:

@@ -153,7 +153,7 @@ def untranslated(catalog: Catalog) -> list[str]:
     """The texts that have no translation, in the catalog's order."""
     empty = []
     for message in catalog:
-        forms = [message.string] if isinstance(message.string, str) else message.string
+        forms = message.string if isinstance(message.string, (list, tuple)) else [message.string]
         if message.id and not all(forms):
             empty.append(message.id if isinstance(message.id, str) else message.id[0])
     return empty

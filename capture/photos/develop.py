@@ -102,10 +102,10 @@ def read_answer(answer: bytes) -> Developed | NotDeveloped:
     """The child's answer, held against what it must look like; anything else counts as not developed."""
     line, _newline, pictures = answer.partition(b"\n")
     try:
-        said = json.loads(line)
-        if "refused" in said:
-            return NotDeveloped(said["refused"] if said["refused"] in REASONS else "too_much")
-        width, height, large, small = (said[key] for key in ("width", "height", "large", "small"))
+        reply = json.loads(line)
+        if "refused" in reply:
+            return NotDeveloped(reply["refused"] if reply["refused"] in REASONS else "too_much")
+        width, height, large, small = (reply[key] for key in ("width", "height", "large", "small"))
     except (ValueError, KeyError, TypeError):
         return NotDeveloped("too_much")
     sizes_fit = all(type(side) is int and 0 < side <= LARGE_PX for side in (width, height))
