@@ -18,6 +18,7 @@ from orders.changes import Shell, shells_of
 from orders.inspection import limits_of
 from orders.making_forms import InspectionForm
 from orders.models import Catalogue, Inspection, Order, StageDone
+from orders.models.event import note_look
 from orders.rulebook.book import load_book
 from project.models import Member, Organisation, User
 
@@ -90,6 +91,8 @@ def load_order(wanted: world.DemoOrder) -> None:
     entries = [entry_of(file) for file in wanted.entries]
     photos = [sent_photo(member, wanted, entries[0], view) for view in wanted.photos]
     send(member, wanted, entries, photos, parent=None)
+    if wanted.seen or wanted.queries or wanted.confirmed:
+        note_look(order_id, maker_of(wanted))
     for query in wanted.queries:
         ask_and_reply(member, wanted, query, photos)
     if wanted.rival:
@@ -153,12 +156,13 @@ def send(
 
 
 def ask_and_reply(member: Member, wanted: world.DemoOrder, query: world.Query, photos: list) -> None:
-    """The workshop's question and, where there is one, the reply with its new revision."""
+    """The workshop's question and, where there is one, the reply with its new revision. Each has looked before."""
     order = Order.objects.get(id=known(f"order {wanted.reference}"))
     current = order.current
     side = current.entries[0]["side"]
     asked = moves.query(order, maker_of(wanted), current, side, query.field, query.text)
     if query.reply:
+        note_look(order.id, member)
         replies = [{"query": str(asked.id), "says": query.reply}]
         send(member, wanted, [entry_of(query.entry)], photos, current.seal.sha256, replies=replies)
 
@@ -176,6 +180,7 @@ def settle(member: Member, wanted: world.DemoOrder, order: Order) -> None:
     if wanted.confirmed:
         moves.confirm(order, order.current.seal.sha256, maker_of(wanted))
     if wanted.handout:
+        note_look(order.id, member)
         handout.make(order, member)
     if wanted.stages:
         make(wanted, order)

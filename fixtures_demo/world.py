@@ -96,6 +96,7 @@ class DemoOrder:
     by_paper_mm: float = 0  # the length in the photo from the side, measured there by a sheet of A4
     queries: tuple[Query, ...] = ()
     rival: str = ""
+    seen: bool = False  # the workshop has opened it as first sent, as it has before it asks or confirms
     confirmed: bool = False
     cancelled: bool = False
     handout: bool = False
@@ -108,7 +109,15 @@ class DemoOrder:
 VIEWS = ("front", "side", "knee", "foot")
 ORDERS = [
     DemoOrder(
-        NORTHFELL, "NF-0144", "T. E.", TARN_STREET, ("plain",), 10, photos=("front", "side"), by_paper_mm=431
+        NORTHFELL,
+        "NF-0144",
+        "T. E.",
+        TARN_STREET,
+        ("plain",),
+        10,
+        photos=("front", "side"),
+        by_paper_mm=431,
+        seen=True,
     ),
     DemoOrder(
         NORTHFELL,
@@ -158,14 +167,27 @@ ORDERS = [
     ),
     DemoOrder(SALTMARSH, "SM-0027", "B. N.", QUAYSIDE, ("knee-disarticulation",), 9, photos=VIEWS),
     DemoOrder(NORTHFELL, "NF-0136", "W. D.", TARN_STREET, ("charged-knee",), 3, photos=VIEWS, confirmed=True),
-    DemoOrder(NORTHFELL, "NF-0132", "F. Y.", TARN_STREET, ("boots",), 12, photos=("front", "side")),
+    DemoOrder(
+        NORTHFELL, "NF-0132", "F. Y.", TARN_STREET, ("boots",), 12, photos=("front", "side"), seen=True
+    ),
     DemoOrder(
         NORTHFELL, "NF-0150", "I. M.", TARN_STREET, ("moving-part",), 8, photos=("front", "side", "foot")
     ),
-    DemoOrder(SALTMARSH, "SM-0024", "A. K.", TARN_STREET, ("extension-stop",), 2, photos=("side", "knee")),
+    DemoOrder(
+        SALTMARSH, "SM-0024", "A. K.", TARN_STREET, ("extension-stop",), 2, photos=("side", "knee"), seen=True
+    ),
     DemoOrder(NORTHFELL, "NF-0154", "O. J.", TARN_STREET, ("child",), 14, photos=("front", "side")),
-    DemoOrder(NORTHFELL, "NF-0151", "D. V.", TARN_STREET, ("two-versions",), 11, rival="two-versions-again"),
-    DemoOrder(SALTMARSH, "SM-0035", "V. L.", QUAYSIDE, ("heavy-wear",), 20, cancelled=True),
+    DemoOrder(
+        NORTHFELL,
+        "NF-0151",
+        "D. V.",
+        TARN_STREET,
+        ("two-versions",),
+        11,
+        rival="two-versions-again",
+        seen=True,
+    ),
+    DemoOrder(SALTMARSH, "SM-0035", "V. L.", QUAYSIDE, ("heavy-wear",), 20, seen=True, cancelled=True),
     DemoOrder(
         NORTHFELL,
         "NF-0128",

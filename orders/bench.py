@@ -1,71 +1,82 @@
 """The workshop's queue: which orders stand on it, in the order of work, a page at a time.
 
-A page is found by keyset: it starts after the last row of the page before, by the same index however long the
-queue is. The queue runs through its groups one after the other, in each first the orders with a date (soonest
-first), then those without.
+A page is found by keyset (bench_sorting.py): it starts after the last row of the page before, by the same index however
+long the queue is. The queue runs through its groups one after the other, in each by what it is sorted by.
 """
 
 import hashlib
 import uuid
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
-from django.db.models import Q, QuerySet
+from django.db.models import QuerySet
 from django.utils import timezone
+from django.utils.http import urlencode
 from django.utils.text import capfirst
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_noop as noop
 
 from orders import access
+from orders.bench_sorting import (
+    DONE,
+    DUE,
+    SORTINGS,
+    Place,
+    Stretch,
+    rows_from,
+    rows_of_few_from,
+    stretches_of,
+)
+from orders.finding import orders_found
 from orders.models import Order
+from orders.models.order import WITH_REASON
+from orders.news import news_of
 from project.models import Member
 
 PAGE_ROWS = 50
 SOON_DAYS = 7
-SOON, REASON = "soon", "reason"
-FOUND_MOST = 500  # a search that finds more is told to no more
+SOON, REASON, NEWS = "soon", "reason", "news"
 COUNTED_MOST = 1000  # a count goes no further, so that it costs the same however long the queue is
 
 # What the bench calls a state, where that isn't the state's own word.
 GROUP_NAMES = {Order.State.SENT: noop("New"), Order.State.QUERIED: noop("Waits for a clinic")}
-# Where nothing is left to do: only a search finds these.
-DONE = {Order.State.SHIPPED.value, Order.State.CANCELLED.value}
 OPEN = [state for state in Order.State.values if state not in DONE]
 
 
 @dataclass(frozen=True)
 class Wanted:
-    """What the bench is asked to show: one state or all, only what is due soon, has a reason, or some references."""
+    """What the bench is asked to show, and by what.
 
-    state: str = ""
-    soon: bool = False
+    `show` is a state, what is due soon, has a reason or has news, or "" for all that is open; `find` looks for a
+    reference instead.
+    """
+
+    show: str = ""
+    by: str = DUE
     find: str = ""
-    reason: bool = False
 
+    @property
+    def state(self) -> str:
+        """The one state that is shown, or ""."""
+        return self.show if self.show in Order.State.values else ""
 
-@dataclass(frozen=True)
-class Place:
-    """A row's place in the queue: its state, its day (None for no day) and its id."""
+    @property
+    def named(self) -> bool:
+        """Whether the orders are known one by one, few enough to name; in whatever state they are."""
+        return bool(self.find) or self.show == NEWS
 
-    state: str
-    day: date | None
-    order_id: uuid.UUID
+    @property
+    def sortings(self) -> list[str]:
+        """What it can be sorted by: what is due soon stands by its day, what is done by when it left."""
+        return [DUE] if self.show == SOON or self.state in DONE else list(SORTINGS)
 
-    @classmethod
-    def of(cls, order: Order) -> "Place":
-        return cls(order.state, order.need_by, order.id)
-
-    @classmethod
-    def read(cls, text: str) -> "Place | None":
-        """The place that `str` wrote, or None for anything else."""
-        try:
-            state, day, order_id = text.split("_")
-            return cls(Order.State(state), date.fromisoformat(day) if day else None, uuid.UUID(order_id))
-        except ValueError:
-            return None
-
-    def __str__(self) -> str:
-        return f"{self.state}_{self.day or ''}_{self.order_id}"
+    @property
+    def asked(self) -> dict[str, str]:
+        """The words of its address; what goes without saying is left out."""
+        by = self.by if self.by != DUE else ""
+        said = {"find": self.find} if self.find else {"show": self.show}
+        return {key: value for key, value in {**said, "by": by}.items() if value}
 
 
 def group_name(state: str) -> str:
@@ -75,25 +86,11 @@ def group_name(state: str) -> str:
 
 def read_wanted(asked: dict) -> Wanted:
     """What an address asks for; what it doesn't know it leaves aside."""
-    show = asked.get("show", "")
-    return Wanted(
-        state=show if show in Order.State.values else "",
-        soon=show == SOON,
-        reason=show == REASON,
-        find=asked.get("find", "").strip()[:40],
-    )
-
-
-def orders_wanted(member: Member, wanted: Wanted) -> QuerySet[Order]:
-    """The orders of this workshop that are asked for, in no order."""
-    orders = access.orders_of(member)
-    if wanted.find:
-        orders = orders.filter(person__reference__icontains=wanted.find)
-    if wanted.soon:
-        orders = orders.filter(need_by__lt=soon_before())
-    if wanted.reason:
-        orders = orders.filter(reasons__gt=0)
-    return orders
+    show, by = asked.get("show", ""), asked.get("by", "")
+    find = asked.get("find", "").strip()[:40]
+    known = not find and show in {*Order.State.values, SOON, REASON, NEWS}
+    wanted = Wanted(show=show if known else "", find=find)
+    return Wanted(show=wanted.show, find=find, by=by if by in wanted.sortings else DUE)
 
 
 def soon_before() -> date:
@@ -101,44 +98,50 @@ def soon_before() -> date:
     return timezone.localdate() + timedelta(days=SOON_DAYS)
 
 
+@dataclass(frozen=True)
+class Queue:
+    """What one member is asked to be shown: the orders, and the stretches that they stand in."""
+
+    member: Member
+    wanted: Wanted
+
+    @property
+    def orders(self) -> QuerySet[Order]:
+        """The orders, in no order."""
+        if self.wanted.find:
+            return access.orders_named(self.member, orders_found(self.member, self.wanted.find))
+        if self.wanted.show == NEWS:
+            return access.orders_named(self.member, news_of(self.member))
+        orders = access.orders_of(self.member)
+        if self.wanted.show == SOON:
+            return orders.filter(need_by__lt=soon_before())
+        return orders.filter(WITH_REASON) if self.wanted.show == REASON else orders
+
+    @property
+    def stretches(self) -> list[Stretch]:
+        """The stretches it runs through."""
+        states = (
+            Order.State.values if self.wanted.named else [self.wanted.state] if self.wanted.state else OPEN
+        )
+        return [stretch for state in states for stretch in stretches_of(state, self.wanted.by)]
+
+    def rows_after(self, after: Place | None) -> Iterator[tuple[Stretch, QuerySet[Order] | list[Order]]]:
+        """The rows after a place, or from the start: stretch by stretch, to be taken as far as they are needed."""
+        read = rows_of_few_from if self.wanted.named else rows_from
+        return read(self.orders, self.stretches, after)
+
+
 def orders_on_bench(
     member: Member, wanted: Wanted, after: Place | None = None
 ) -> tuple[list[uuid.UUID], Place | None]:
     """One page of the queue: the orders' ids, and the place that the next page starts after (None on the last)."""
-    orders = orders_wanted(member, wanted)
-    if wanted.find:  # looked through once, not once a stretch
-        orders = access.orders_of(member).filter(
-            id__in=list(orders.values_list("id", flat=True)[:FOUND_MOST])
-        )
-    rows: list[Order] = []
-    for state, dated in runs(wanted, after):
-        rows += run_after(orders, state, dated, after)[: PAGE_ROWS + 1 - len(rows)]
-        if len(rows) > PAGE_ROWS:
-            rows.pop()
-            return [row.id for row in rows], Place.of(rows[-1])
-    return [row.id for row in rows], None
-
-
-def runs(wanted: Wanted, after: Place | None) -> list[tuple[str, bool]]:
-    """The stretches of the queue that are left after a place: each a state, with or without a day."""
-    states = [wanted.state] if wanted.state else Order.State.values if wanted.find else OPEN
-    every = [(state, dated) for state in states for dated in (True, False)]
-    here = (after.state, after.day is not None) if after else None
-    return every[every.index(here) :] if here in every else every
-
-
-def run_after(orders: QuerySet[Order], state: str, dated: bool, after: Place | None) -> QuerySet[Order]:
-    """One stretch of the queue, in order, after a place where that lies in it; what is done, newest first."""
-    run = orders.filter(state=state, need_by__isnull=not dated).only("id", "state", "need_by")
-    back = "-" if state in DONE else ""
-    beyond = "lt" if back else "gt"
-    run = run.order_by(f"{back}need_by", f"{back}id")
-    if after is None or (after.state, after.day is not None) != (state, dated):
-        return run
-    if not dated:
-        return run.filter(**{f"id__{beyond}": after.order_id})
-    same_day = Q(need_by=after.day, **{f"id__{beyond}": after.order_id})
-    return run.filter(Q(**{f"need_by__{beyond}": after.day}) | same_day)
+    found: list[tuple[Order, Stretch]] = []
+    for stretch, rows in Queue(member, wanted).rows_after(after):
+        found += [(row, stretch) for row in rows[: PAGE_ROWS + 1 - len(found)]]
+        if len(found) > PAGE_ROWS:
+            found.pop()
+            return [row.id for row, _stretch in found], Place.of(*found[-1])
+    return [row.id for row, _stretch in found], None
 
 
 @dataclass(frozen=True)
@@ -149,6 +152,7 @@ class Counted:
     name: str
     count: int
     current: bool
+    asked: str
 
     @property
     def apart(self) -> bool:
@@ -161,23 +165,51 @@ class Counted:
         return f"{COUNTED_MOST - 1}+" if self.count >= COUNTED_MOST else str(self.count)
 
 
-def bench_filter(member: Member, wanted: Wanted) -> list[Counted]:
-    """All that is open, each open state, what is due soon or has a reason, what has left: with how many there are.
+def bench_filter(member: Member, wanted: Wanted, news: int) -> list[Counted]:
+    """All that is open, each open state, what is due soon, has a reason or has news, what has left: with how many.
 
     Each is counted by itself and no further than it is told: a constant number of queries, each of a bounded length.
     """
     orders = access.orders_of(member)
     opened = orders.filter(state__in=OPEN)
-    shown = "" if wanted.find else wanted.state or ("all" if not (wanted.soon or wanted.reason) else "")
-    shown = shown or (SOON if wanted.soon else REASON if wanted.reason else "")
     by_state = [(state, group_name(state), count_of(orders.filter(state=state))) for state in OPEN]
-    lines = [("all", _("All open"), min(sum(count for *_name, count in by_state), COUNTED_MOST)), *by_state]
+    lines = [("", _("All open"), min(sum(count for *_name, count in by_state), COUNTED_MOST)), *by_state]
     soon = count_of(opened.filter(need_by__lt=soon_before()))
     lines.append((SOON, _("Due in {count} days").format(count=SOON_DAYS), soon))
     lines.append((REASON, _("With a reason"), count_of(opened.filter(reasons__gt=0))))
+    lines.append((NEWS, _("With news"), news))
     left = Order.State.SHIPPED
     lines.append((left.value, group_name(left), count_of(orders.filter(state=left))))
-    return [Counted(show, name, count, show == shown) for show, name, count in lines]
+    return [
+        Counted(show, name, count, show == wanted.show and not wanted.find, address_of(show, wanted.by))
+        for show, name, count in lines
+    ]
+
+
+def address_of(show: str, by: str) -> str:
+    """What the address says to show something else, sorted as now where that can be."""
+    shown = Wanted(show=show)
+    return urlencode(Wanted(show=show, by=by if by in shown.sortings else DUE).asked)
+
+
+@dataclass(frozen=True)
+class Sorting:
+    """One of the ways to sort what is shown."""
+
+    by: str
+    name: str
+    current: bool
+    asked: str
+
+
+def bench_sortings(wanted: Wanted) -> list[Sorting]:
+    """The ways to sort what is shown; none where there is but one."""
+    if len(wanted.sortings) == 1:
+        return []
+    return [
+        Sorting(by, _(SORTINGS[by]), by == wanted.by, urlencode(Wanted(wanted.show, by, wanted.find).asked))
+        for by in wanted.sortings
+    ]
 
 
 def count_of(orders: QuerySet[Order]) -> int:

@@ -1,5 +1,7 @@
 """The bench's rows as they are read: shell by shell, in a few words."""
 
+import uuid
+from collections.abc import Container
 from dataclasses import dataclass
 from datetime import date, datetime
 from itertools import groupby
@@ -37,8 +39,6 @@ EVENT_WORDS = {
     "handout made": noop("handout link made"),
     "handout withdrawn": noop("handout link withdrawn"),
 }
-# What the clinic does to an order: news to the workshop, when nobody there has looked since.
-THEIRS = {"send", "correct", "reply", "contest", "pick", "cancel"}
 # While a promise still stands.
 PROMISED = {Order.State.CONFIRMED, Order.State.IN_MAKING, Order.State.MADE}
 PINS = {"one": noop("one pin"), "several": noop("several pins")}
@@ -62,7 +62,11 @@ class ShellLine:
 
 @dataclass(frozen=True)
 class BenchLine:
-    """One row of the bench. `last` is what happened last, `below` when, or of a query what it is about."""
+    """One row of the bench.
+
+    `last` is what happened last, `below` when, or of a query what it is about; `age` since when the order is there.
+    `news` is whether the clinic has done something since anybody here looked, who had looked before.
+    """
 
     order: Order
     opened: bool
@@ -73,6 +77,7 @@ class BenchLine:
     due_today: bool
     last: str
     below: str
+    age: str
     news: bool
     promised: bool
 
@@ -86,15 +91,17 @@ class BenchGroup:
     lines: list[BenchLine]
 
 
-def bench_groups(rows: list[BenchRow], today: date, now: datetime) -> list[BenchGroup]:
-    """The rows in groups, in the order they come in."""
+def bench_groups(
+    rows: list[BenchRow], news: Container[uuid.UUID], today: date, now: datetime
+) -> list[BenchGroup]:
+    """The rows in groups, in the order they come in; `news` are the orders that have some."""
     return [
-        BenchGroup(state, group_name(state), [bench_line(row, today, now) for row in group])
+        BenchGroup(state, group_name(state), [bench_line(row, news, today, now) for row in group])
         for state, group in groupby(rows, key=lambda row: row.order.state)
     ]
 
 
-def bench_line(row: BenchRow, today: date, now: datetime) -> BenchLine:
+def bench_line(row: BenchRow, news: Container[uuid.UUID], today: date, now: datetime) -> BenchLine:
     """One row in words."""
     day = row.order.need_by
     content = row.revision.catalogue.content
@@ -109,7 +116,8 @@ def bench_line(row: BenchRow, today: date, now: datetime) -> BenchLine:
         due_today=day is not None and day <= today,
         last=last,
         below=below,
-        news=bool(row.looked_at and row.last.what in THEIRS and row.last.at > row.looked_at),
+        age=_("first sent {ago}").format(ago=waited_words(row.order.created_at, now)),
+        news=row.looked_at is not None and row.order.id in news,
         promised=bool(row.order.promised_for and row.order.state in PROMISED),
     )
 

@@ -1,5 +1,7 @@
 """A clinic's orders by what they wait for, in a constant number of queries."""
 
+import uuid
+from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import datetime
 from functools import cache
@@ -12,10 +14,12 @@ from django.utils.translation import gettext_noop as noop
 from orders import access
 from orders.drawings import in_page
 from orders.figure import draw
+from orders.finding import orders_found
 from orders.models import Look, Order, Query, Revision
 from project.models import Member
 
 GROUP_ROWS = 50
+NEWS = "news"
 State = Order.State
 OPEN = (State.SENT, State.QUERIED)
 # What the clinic need do nothing about, by the state's own word.
@@ -74,12 +78,12 @@ def with_waiting(orders: QuerySet[Order]) -> QuerySet[Order]:
     )
 
 
-def groups_of(member: Member, find: str = "", only: str = "") -> list[Group]:
-    """The groups that hold something: all but the cancelled, one alone, or what a reference finds."""
+def groups_of(member: Member, news: Collection[uuid.UUID], find: str = "", only: str = "") -> list[Group]:
+    """The groups that hold something: one alone, what a reference finds, what has news; else all but the cancelled."""
     orders = access.orders_of(member)
-    if find:
-        orders = orders.filter(person__reference__icontains=find)
-    keys = [only] if only in GROUPS else [key for key in GROUPS if find or key != "cancelled"]
+    if find or only == NEWS:
+        orders = access.orders_named(member, orders_found(member, find) if find else news)
+    keys = [only] if only in GROUPS else [key for key in GROUPS if find or only or key != "cancelled"]
     waiting, counts = with_waiting(orders), counts_of(orders)
     return [Group(key, _(GROUPS[key][0]), counts[key], rows_of(waiting, key)) for key in keys if counts[key]]
 

@@ -145,8 +145,8 @@ class BenchRow:
 
 
 def bench_rows(member: Member, order_ids: Sequence[uuid.UUID]) -> list[BenchRow]:
-    """The rows of these orders, in their order, in five queries however many they are."""
-    orders = {order.id: order for order in with_current(access.orders_of(member).filter(id__in=order_ids))}
+    """The rows of these orders, in their order, in six queries however many they are."""
+    orders = {order.id: order for order in with_current(access.orders_named(member, order_ids))}
     last = last_events(order_ids)
     looks, asked = last_looks(member, order_ids), open_queries(order_ids)
     rows = []

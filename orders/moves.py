@@ -11,6 +11,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from capture.models import Seal
+from orders.finding import write_parts
 from orders.mail import tell
 from orders.models import (
     Catalogue,
@@ -94,6 +95,7 @@ def send(order: Order, revision: Revision, member: Member) -> None:
     order.moved_at = timezone.now()
     order.revision_number, order.reasons = revision.number, reasons_in(revision)
     order.save(force_insert=True)
+    write_parts(order)
     revision.save(force_insert=True)
     tell(order, "send", WORKSHOP)
     record(order.id, "send", member, revision=revision.number, seal=revision.seal.sha256)

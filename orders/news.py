@@ -1,5 +1,6 @@
-"""How many orders the other side has moved since anybody here looked: what the mail tells, as a count in the app."""
+"""What the other side has done since anybody here looked: what the mail tells, in the app."""
 
+import uuid
 from datetime import timedelta
 
 from django.db.models import Exists, OuterRef
@@ -14,19 +15,17 @@ DAYS, MOST = (
 )  # what was told longer ago, or before so many others, is no news: the count must stay cheap
 
 
-def news_count(member: Member) -> int:
-    """The orders of which this member was told and that nobody of the organisation has opened since."""
+def news_of(member: Member) -> dict[uuid.UUID, str]:
+    """The orders of which this member was told and that nobody of the organisation has opened since: the last move.
+
+    In two queries, of a bounded length.
+    """
     told = Mail.objects.filter(to=member, created_at__gte=timezone.now() - timedelta(days=DAYS))
-    newest = told.order_by("-created_at").values("id")[:MOST]
+    newest = told.order_by("-created_at").values_list("id", flat=True)[:MOST]
     seen = Look.objects.filter(
         order_id=OuterRef("order_id"),
         organisation_id=member.organisation_id,
         at__gte=OuterRef("created_at"),
     )
-    return (
-        Mail.objects.filter(id__in=list(newest.values_list("id", flat=True)))
-        .filter(~Exists(seen))
-        .values("order_id")
-        .distinct()
-        .count()
-    )
+    unseen = Mail.objects.filter(id__in=list(newest)).filter(~Exists(seen)).order_by("created_at", "id")
+    return dict(unseen.values_list("order_id", "what"))

@@ -9,6 +9,7 @@ from orders.models.making import Inspection, Shipment, StageDone
 from orders.models.order import Order, Revision
 from orders.models.photo_use import PhotoUse
 from orders.models.query import Query, Reply, Rival
+from orders.models.reference_part import ReferencePart
 
 __all__ = [
     "Catalogue",
@@ -22,6 +23,7 @@ __all__ = [
     "Order",
     "PhotoUse",
     "Query",
+    "ReferencePart",
     "Reply",
     "Revision",
     "Rival",

@@ -4,11 +4,14 @@ from django.http import HttpRequest, HttpResponse, HttpResponseNotModified
 from django.shortcuts import render
 from django.utils import timezone
 from django.utils.cache import patch_vary_headers
+from django.utils.http import urlencode
 from django.views.decorators.http import require_safe
 
-from orders.bench import Place, bench_filter, fingerprint, orders_on_bench, read_wanted
+from orders.bench import bench_filter, bench_sortings, fingerprint, orders_on_bench, read_wanted
 from orders.bench_lines import bench_groups
+from orders.bench_sorting import Place
 from orders.lookups import bench_rows
+from orders.news import news_of
 from project.access import WORKSHOP, for_members
 
 # A page that stands open asks again by itself for so long: each asking keeps the session alive, and a bench that
@@ -31,18 +34,21 @@ def bench(request: HttpRequest) -> HttpResponse:
 
 def queue(request: HttpRequest) -> dict:
     """What the page shows of the queue."""
-    wanted = read_wanted(request.GET)
-    ids, follows = orders_on_bench(request.member, wanted, Place.read(request.GET.get("after", "")))
-    rows = bench_rows(request.member, ids)
+    member, wanted = request.member, read_wanted(request.GET)
+    after, news = Place.read(request.GET.get("after", ""), wanted.by), news_of(member)
+    ids, follows = orders_on_bench(member, wanted, after)
     return {
-        "groups": bench_groups(rows, timezone.localdate(), timezone.now()),
-        "lines": bench_filter(request.member, wanted),
+        "groups": bench_groups(bench_rows(member, ids), news, timezone.localdate(), timezone.now()),
+        "lines": bench_filter(member, wanted, len(news)),
+        "sortings": bench_sortings(wanted),
+        "with_news": news,
+        "by": wanted.by,
         "find": wanted.find,
         "follows": follows,
-        "later": "after" in request.GET,
+        "later": after is not None,
         "here": request.get_full_path(),
-        "first_page": page_address(request),
-        "next_page": page_address(request, follows),
+        "first_page": page_address(request, wanted.asked),
+        "next_page": page_address(request, wanted.asked, after=follows.told(wanted.by)) if follows else "",
     }
 
 
@@ -61,10 +67,7 @@ def live_until(request: HttpRequest, now: float) -> int:
     return until if now < until <= now + LIVE_SECONDS else 0
 
 
-def page_address(request: HttpRequest, after: Place | None = None) -> str:
+def page_address(request: HttpRequest, asked: dict[str, str], **more: str) -> str:
     """The address of what is shown now, from the start or from the row after a place."""
-    asked = request.GET.copy()
-    asked.pop("after", None)
-    if after:
-        asked["after"] = str(after)
-    return f"{request.path}?{asked.urlencode()}" if asked else request.path
+    said = urlencode({**asked, **more})
+    return f"{request.path}?{said}" if said else request.path

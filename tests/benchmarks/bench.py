@@ -119,7 +119,8 @@ def fill(pattern, maker, numbers: range) -> None:
     from django.utils import timezone
 
     from capture.models import Person, Seal, Visit
-    from orders.models import Event, Look, Order, Revision
+    from orders.finding import parts_of
+    from orders.models import Event, Look, Order, ReferencePart, Revision
 
     now, first = timezone.now(), pattern.current
     bare = [{"flags": result["flags"]} for result in first.results]
@@ -168,6 +169,14 @@ def fill(pattern, maker, numbers: range) -> None:
             for order in orders
         ),
         batch_size=200,
+    )
+    ReferencePart.objects.bulk_create(
+        (
+            ReferencePart(order=order, clinic=order.clinic, workshop=order.workshop, part=part.encode())
+            for order in orders
+            for part in parts_of(order.person.reference)
+        ),
+        batch_size=500,
     )
     Event.objects.bulk_create(events, batch_size=500)
     Look.objects.bulk_create(looks, batch_size=500)

@@ -6,6 +6,7 @@ from capture.models import ComponentCard, Photo, Seal
 from fixtures_demo import world
 from fixtures_demo.load import load
 from orders.models import Event, Handout, Order
+from orders.news import news_of
 from project.models import Member, Organisation
 
 
@@ -52,3 +53,18 @@ class TestWorld(TestCase):
 
     def test_no_photo_of_the_demo_is_set_aside(self):
         assert {photo.state for photo in Photo.objects.all()} == {"kept"}
+
+    def test_there_is_news_for_both_sides_and_not_of_everything(self):
+        clinician, workshop = (
+            Member.objects.get(user__email=mail)
+            for mail in ("clinician@northfell.example", "workshop@tarnstreet.example")
+        )
+
+        replied, untouched, seen = (
+            self.order(reference).id for reference in ("NF-0147", "NF-0150", "NF-0144")
+        )
+        confirmed, handed_over = self.order("NF-0136").id, self.order("NF-0141").id
+        assert (news_of(workshop).get(replied), news_of(workshop).get(untouched)) == ("reply", "send")
+        assert news_of(clinician).get(confirmed) == "confirm"
+        assert not {seen, confirmed} & set(news_of(workshop))
+        assert handed_over not in news_of(clinician)

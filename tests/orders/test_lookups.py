@@ -87,7 +87,7 @@ def test_more_rows_make_no_more_sql(clinician, fabricator, django_assert_num_que
     for order in orders[:2]:
         moves.query(order, fabricator, order.current, "left", "girth", "On the skin?")
 
-    with django_assert_num_queries(5):
+    with django_assert_num_queries(6):
         assert len(rows_of(fabricator, *orders)) == many
 
 

@@ -4,7 +4,7 @@ from django.test.utils import CaptureQueriesContext
 
 from orders import moves
 from orders.models.event import note_look
-from orders.news import news_count
+from orders.news import news_of
 from tests import factories
 
 pytestmark = pytest.mark.django_db
@@ -17,31 +17,36 @@ def order(clinician, fabricator):
 
 def test_a_new_order_is_news_until_somebody_there_has_looked(order, clinician, fabricator, other_fabricator):
     colleague = factories.member("fabricator", fabricator.organisation)
-    assert [news_count(member) for member in (fabricator, clinician, other_fabricator)] == [1, 0, 0]
+    assert [news_of(member) for member in (fabricator, clinician, other_fabricator)] == [
+        {order.id: "send"},
+        {},
+        {},
+    ]
 
     note_look(order.id, colleague)
 
-    assert news_count(fabricator) == 0
+    assert news_of(fabricator) == {}
 
 
 def test_a_look_of_the_other_sides_is_no_look(order, clinician, fabricator):
     note_look(order.id, clinician)
 
-    assert news_count(fabricator) == 1
+    assert news_of(fabricator) == {order.id: "send"}
 
 
-def test_an_order_is_counted_once_however_often_it_moved(order, clinician, fabricator):
+def test_an_order_stands_there_once_with_its_last_move(order, clinician, fabricator):
     moves.query(order, fabricator, order.current, "left", "length", "To the rim?")
-    moves.query(order, fabricator, order.current, "left", "girth", "On the skin?")
+    asked = moves.query(order, fabricator, order.current, "left", "girth", "On the skin?")
+    moves.withdraw(order, asked, fabricator)
 
-    assert news_count(clinician) == 1
+    assert news_of(clinician) == {order.id: "withdraw"}
 
 
 def test_what_happens_after_a_look_is_news_again(order, clinician, fabricator):
     note_look(order.id, fabricator)
     factories.correction(order, clinician, factories.entry(length=["15 3/4"], second_route=None))
 
-    assert news_count(fabricator) == 1
+    assert news_of(fabricator) == {order.id: "correct"}
 
 
 def test_counting_takes_two_queries_however_much_there_is(clinician, fabricator):
@@ -49,7 +54,7 @@ def test_counting_takes_two_queries_however_much_there_is(clinician, fabricator)
         factories.order(clinician, fabricator.organisation)
 
     with CaptureQueriesContext(connection) as queries:
-        assert news_count(fabricator) == 3
+        assert len(news_of(fabricator)) == 3
 
     assert len(queries) == 2
 

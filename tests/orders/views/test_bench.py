@@ -1,6 +1,8 @@
 from datetime import timedelta
 
 import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 from django.utils import timezone
 
@@ -124,7 +126,7 @@ def test_next_page_keeps_what_was_asked_for(client_for, fabricator, clinician, m
     client = client_for(fabricator)
 
     first = client.get(URL, {"show": "sent"})
-    assert "show=sent&amp;after=sent_" in first.content.decode()
+    assert "show=sent&amp;after=sent~" in first.content.decode()
     second = client.get(first.context["next_page"])
 
     shown = [line.order.id for page in (first, second) for line in page.context["groups"][0].lines]
@@ -228,3 +230,65 @@ def test_a_correction_after_the_last_look_is_news(client_for, fabricator, clinic
     assert "changed since you looked" in client.get(URL).content.decode()
     note_look(order.id, fabricator)
     assert "changed since you looked" not in client.get(URL).content.decode()
+
+
+def test_sorting_is_told_to_the_eye_and_to_a_screen_reader_and_kept(
+    client_for, fabricator, order, monkeypatch
+):
+    client = client_for(fabricator)
+
+    by_flags = client.get(URL, {"by": "flags"}).content.decode()
+    by_age = client.get(URL, {"by": "age", "show": "sent"}).content.decode()
+
+    assert '<th role="columnheader" scope="col" aria-sort="descending">Flags</th>' in by_flags
+    assert 'href="/bench/?by=flags" aria-current="true">flags</a>' in by_flags
+    assert 'href="/bench/?show=queried&amp;by=flags"' in by_flags
+    assert 'href="/bench/?show=sent&amp;by=age" aria-current="true">age</a>' in by_age
+    assert "first sent just now" in by_age
+    assert "first sent" not in by_flags
+
+
+def test_next_page_keeps_the_sorting(client_for, fabricator, clinician, monkeypatch):
+    monkeypatch.setattr(bench, "PAGE_ROWS", 2)
+    orders = [factories.order(clinician, fabricator.organisation) for _number in range(3)]
+    client = client_for(fabricator)
+
+    first = client.get(URL, {"by": "age"})
+    second = client.get(first.context["next_page"])
+
+    shown = [line.order.id for page in (first, second) for line in page.context["groups"][0].lines]
+    assert shown == [order.id for order in orders]
+
+
+def test_what_has_left_offers_no_sorting(client_for, fabricator, order):
+    assert "bench-sortings" in client_for(fabricator).get(URL).content.decode()
+
+    assert "bench-sortings" not in client_for(fabricator).get(URL, {"show": "shipped"}).content.decode()
+
+
+@pytest.mark.parametrize(
+    ("address", "index"),
+    [
+        ("", "order_by_day"),
+        ("?by=age", "order_by_age"),
+        ("?by=flags", "order_by_flags"),
+        ("?show=reason", "order_with_reason_by_day"),
+        ("?show=reason&by=age", "order_with_reason_by_age"),
+        ("?show=shipped", "order_left"),
+    ],
+)
+def test_queue_is_read_along_an_index_and_never_sorted(client_for, fabricator, order, address, index):
+    Order.objects.update(reasons=1, state="shipped" if "shipped" in address else "sent")
+    with CaptureQueriesContext(connection) as queries:
+        client_for(fabricator).get(URL + address)
+
+    plans = {}
+    for query in queries.captured_queries:
+        if query["sql"].startswith("SELECT") and '"orders_order"' in query["sql"]:
+            with connection.cursor() as cursor:
+                cursor.execute("EXPLAIN QUERY PLAN " + query["sql"].replace("%", "%%"))
+                plans[query["sql"]] = " ".join(step[3] for step in cursor.fetchall())
+    pages = [plan for sql, plan in plans.items() if sql.endswith("LIMIT 51")]
+    assert pages
+    assert all(f"INDEX {index} " in plan for plan in pages)
+    assert not [plan for plan in plans.values() if "SCAN orders_order" in plan or "TEMP B-TREE" in plan]

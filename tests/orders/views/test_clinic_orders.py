@@ -133,7 +133,7 @@ def test_what_is_left_out_is_said(client_for, clinician, send, monkeypatch):
 def test_nothing_found_says_what_to_do(client_for, clinician):
     text = client_for(clinician).get(URL, {"find": "<b>"}).content.decode()
 
-    assert "No order has that in its reference." in text
+    assert "No order’s reference begins so" in text
     assert "<b></" not in text
     assert "&lt;b&gt;" in text
 
@@ -143,3 +143,32 @@ def test_lead_has_a_way_to_the_members_and_a_clinician_has_not(client_for, clini
 
     assert link in client_for(lead).get(URL).content.decode()
     assert link not in client_for(clinician).get(URL).content.decode()
+
+
+def test_orders_that_the_count_of_news_is_of_are_marked_and_shown_alone(
+    client_for, clinician, fabricator, send
+):
+    confirmed, seen, _untouched = (send(f"NF-{n}") for n in (1, 2, 3))
+    for order in (confirmed, seen):
+        moves.confirm(order, order.current.seal.sha256, fabricator)
+    note_look(seen.id, clinician)
+    client = client_for(clinician)
+
+    page = client.get(URL).content.decode()
+
+    assert '1<span class="unseen"> orders with news' in page
+    assert f'href="{URL}?show=news">1 order has news<' in page
+    assert page.count("news: confirmed") == 1
+    assert groups(client, show="news") == {"confirmed": ["NF-1"]}
+    note_look(confirmed.id, clinician)
+    assert "news: confirmed" not in client.get(URL).content.decode()
+    assert "No news: somebody here has looked" in client.get(URL, {"show": "news"}).content.decode()
+
+
+def test_a_cancelled_order_that_has_news_is_shown_among_the_news(client_for, clinician, fabricator, send):
+    order = send("NF-1")
+    moves.confirm(order, order.current.seal.sha256, fabricator)
+    moves.cancel(order, clinician)
+
+    assert groups(client_for(clinician)) == {}
+    assert groups(client_for(clinician), show="news") == {"cancelled": ["NF-1"]}
