@@ -9,7 +9,7 @@ from orders.handout import LANGUAGES
 from project import texts
 
 # The languages in which every text is translated. The others say in English what they lack.
-WHOLE = ("ar", "fr")
+WHOLE = ("ar",)
 OTHERS = [language for language in LANGUAGES if language != "en"]
 PLACES = re.compile(r"%\(\w+\)[sd]|\{\w+\}")
 MARKS = re.compile(r"</?\w[^>]*>|&\w+;|%%")
