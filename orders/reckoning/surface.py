@@ -172,7 +172,7 @@ def _grid_faces(index: np.ndarray) -> np.ndarray:
     faces = np.empty((*a.shape, 2, 3), dtype=np.int64)
     for at, corner in enumerate((a, c, b, b, c, d)):
         faces[..., at // 3, at % 3] = corner
-    return faces.reshape(-1, 3)
+    return faces.reshape(2 * a.size, 3)
 
 
 @lru_cache(maxsize=4)

@@ -1,5 +1,6 @@
 """Runs tests against one change, each in a forked child of its own, so that a change leaves nothing behind."""
 
+import gc
 import importlib
 import importlib.abc
 import importlib.util
@@ -7,6 +8,9 @@ import os
 import resource
 import sys
 from collections.abc import Callable, Sequence
+from contextlib import redirect_stdout
+from functools import partial
+from mmap import mmap
 
 import pytest
 
@@ -27,8 +31,11 @@ HEAVY = (
     "uncertainties",
 )
 # The tests' own settings and no plugins: these tests need neither Django nor a browser, and randomness would make one
-# run notice what the next one does not.
-OPTIONS = ("-x", "-q", "-o", "addopts=", "-p", "no:cacheprovider", "-m", "not browser and not long")
+# run notice what the next one does not. Plain asserts: nobody reads what a child says.
+OPTIONS = (
+    *("-x", "-q", "--assert=plain", "-o", "addopts=", "-m", "not browser and not long"),
+    *("-p", "no:cacheprovider", "-p", "no:unraisableexception", "-p", "no:threadexception"),
+)
 # A change may make a loop endless, or a list enormous: the child is then ended, and the change counts as noticed.
 MOST_SECONDS = 40
 MOST_BYTES = 3 * 1024**3
@@ -43,6 +50,7 @@ def prepare() -> None:
 
     settings.register_profile("mutation", derandomize=True, database=None, deadline=None)
     settings.load_profile("mutation")
+    gc.freeze()  # what all share needn't be looked through in each child
 
 
 class _Swapped(importlib.abc.MetaPathFinder, importlib.abc.Loader):
@@ -65,8 +73,29 @@ def swap(name: str, code) -> None:
     sys.meta_path.insert(0, _Swapped(name, code))
 
 
-def unnoticed(change: Callable[[], None], stages: Sequence[Sequence[str]]) -> bool:
-    """Whether all tests pass with the change made.
+class Noticing:
+    """A pytest plugin that tries first what noticed the last change: neighbours are mostly noticed by the same test."""
+
+    def __init__(self) -> None:
+        self._last = mmap(-1, 1024)  # its name, written by the child in which it failed
+
+    def first(self, items: list[pytest.Item], about: str = "") -> list[pytest.Item]:
+        """The tests in the order in which to try them: after the last one those with this in their names."""
+        last = self._last[:].rstrip(b"\0").decode()
+        return sorted(items, key=lambda item: (item.nodeid != last, about not in item.nodeid))
+
+    def pytest_collection_modifyitems(self, items: list[pytest.Item]) -> None:
+        items[:] = self.first(items)
+
+    def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
+        if report.failed:
+            self._last[:] = report.nodeid.encode()[: len(self._last)].ljust(len(self._last), b"\0")
+
+
+def unnoticed(
+    change: Callable[[], None], stages: Sequence[Sequence[str]], noticing: Noticing | None = None
+) -> bool:
+    """Whether all tests pass with the change made before any of them is loaded.
 
     Parameters
     ----------
@@ -74,17 +103,74 @@ def unnoticed(change: Callable[[], None], stages: Sequence[Sequence[str]]) -> bo
         Makes the change; called in the child.
     stages
         Test files, those first that would most likely notice.
+    noticing
+        The same one for changes next to each other.
     """
-    child = os.fork()
-    if child:
-        return _waited(child)
-    try:
+    plugins = [noticing] if noticing else []
+
+    def passes() -> bool:
         _quieten()
         change()
-        passed = all(pytest.main([*OPTIONS, *stage]) == 0 for stage in stages)
-    except BaseException:  # what can't even be loaded is noticed
-        passed = False
-    os._exit(0 if passed else 1)
+        return all(pytest.main([*OPTIONS, *stage], plugins) == 0 for stage in stages)
+
+    return in_child(passes)
+
+
+class Loaded(Noticing):
+    """Tests loaded once, for changes of what they look up anew whenever they run, as the loaded book is.
+
+    Parameters
+    ----------
+    files
+        Test files, those first that would most likely notice.
+    """
+
+    def __init__(self, files: Sequence[str]) -> None:
+        super().__init__()
+        self._files = files
+        self._changes: Sequence[tuple[str, Callable[[], None]]] = ()
+        self._found: list[bool] = []
+
+    def unnoticed(self, changes: Sequence[tuple[str, Callable[[], None]]]) -> list[bool]:
+        """Of each change, after what it is in, whether all tests pass with it made."""
+        self._changes, self._found = changes, []
+        with open(os.devnull, "w") as nowhere, redirect_stdout(nowhere):
+            pytest.main([*OPTIONS, *self._files], [self])
+        return self._found
+
+    def pytest_runtestloop(self, session: pytest.Session) -> bool:
+        """Instead of running the tests once."""
+        gc.freeze()
+        for about, change in self._changes:
+            items = self.first(session.items, about)
+            self._found.append(in_child(partial(_passes, session, items, change)))
+        return True
+
+
+def _passes(session: pytest.Session, items: list[pytest.Item], change: Callable[[], None]) -> bool:
+    """Whether the items pass in this order with the change made."""
+    _quieten()
+    change()
+    for item, after in zip(items, [*items[1:], None], strict=True):
+        item.config.hook.pytest_runtest_protocol(item=item, nextitem=after)
+        if session.testsfailed:
+            return False
+    return bool(items)
+
+
+def in_child(function: Callable[[], bool]) -> bool:
+    """What the function says in a forked child; no, where it can't even end."""
+    child = os.fork()
+    if child:
+        _, status = os.waitpid(child, 0)
+        return os.waitstatus_to_exitcode(status) == 0
+    try:
+        said = function()
+    except BaseException as error:
+        if isinstance(error, SystemExit) and isinstance(error.code, str):
+            print(error.code, file=sys.stderr, flush=True)
+        said = False
+    os._exit(0 if said else 1)
 
 
 def _quieten() -> None:
@@ -93,9 +179,3 @@ def _quieten() -> None:
     nowhere = os.open(os.devnull, os.O_WRONLY)
     for stream in (1, 2):
         os.dup2(nowhere, stream)
-
-
-def _waited(child: int) -> bool:
-    """Whether the child found all tests passing."""
-    _, status = os.waitpid(child, 0)
-    return os.waitstatus_to_exitcode(status) == 0

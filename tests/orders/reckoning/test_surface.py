@@ -155,13 +155,78 @@ def test_rings_count_from_the_first_station():
 
 
 def test_outside_counts_its_triangles_as_promised():
-    mesh = outside_surface(LEG, rings=91, around=108)
+    mesh = outside_surface(LEG)
 
-    assert len(mesh.faces) == 2 * 108 * 91
+    # as many as are wanted unless asked for otherwise; a closed body without holes has V - F / 2 = 2 (Euler)
+    assert len(mesh.faces) == 2 * 108 * 91 == 19_656
     assert len(mesh.vertices) == 91 * 108 + 2
+    assert len(shell_mesh(LEG, 4, Cut()).vertices) == 2 * 91 * 108
     # every station's front is one of the corners
     fronts = {(round(s.front_mm, 6), round(-s.below_top_mm, 6)) for s in LEG}
     assert fronts <= {(round(x, 6), round(z, 6)) for x, _, z in mesh.vertices}
+
+
+def test_outside_is_closed_by_fans_from_the_middle_of_its_ends():
+    vertices = outside_surface(LEG, rings=19, around=36).vertices
+
+    # the mean of evenly turned points of an ellipse is its centre, to rounding
+    for ring, middle in ((vertices[:36], vertices[-2]), (vertices[-38:-2], vertices[-1])):
+        assert middle == pytest.approx(ring.mean(axis=0), abs=1e-9)
+
+
+def outer_corners(mesh: Mesh, outline) -> tuple[np.ndarray, np.ndarray]:
+    """The outside's angles from the front and places below the top."""
+    outer = mesh.vertices[: len(mesh.vertices) // 2]
+    centre, depth, breadth = Loft(outline).axes(-outer[:, 2])
+    return np.arctan2(outer[:, 1] / breadth, (outer[:, 0] - centre) / depth), -outer[:, 2]
+
+
+TALL = stations(480, 384.5)
+SHORTEST_REACH = Cut(reach=0.01, open_share=0.3)
+
+
+# Rounding up and down on either side of the place where the side edges begin makes one more or one less.
+@pytest.mark.parametrize(
+    ("outline", "cut", "rings", "off"),
+    [
+        (LEG, CUTS["tube"], 8, 0),
+        (LEG, CUTS["tube"], 33, 0),
+        (LEG, SHORT, 33, 1),
+        (LEG, SHORT, 100, 1),
+        (LEG, LONG, 8, 1),
+        (TALL, SHORTEST_REACH, 8, 1),
+    ],
+)
+def test_the_front_has_the_rows_that_were_asked_for(outline, cut, rings, off):
+    angle, below = outer_corners(shell_mesh(outline, 4, cut, rings, 24), outline)
+    front = below[np.abs(angle) < 1e-9]
+
+    assert abs(len(front) - rings) <= off
+    assert front.min() == pytest.approx(cut.relief_mm)
+    assert front.max() == pytest.approx(outline[-1].below_top_mm)
+
+
+@pytest.mark.parametrize("around", [36, 108])
+@pytest.mark.parametrize("cut", [SHORT, LONG], ids=["short", "long"])
+def test_flats_of_the_front_turn_by_their_share_of_the_round(cut, around):
+    angle, below = outer_corners(shell_mesh(LEG, 4, cut, 19, around), LEG)
+    bottom = np.sort(angle[below > 401 - 1e-6])
+
+    # between the side edges by the front a whole even number of flats: half of the round's at the least, so that one
+    # more or less than their share is under one in 18
+    assert np.diff(bottom) == pytest.approx(np.full(len(bottom) - 1, 2 * pi / around), rel=1 / 18)
+    assert bottom[-1] == pytest.approx(pi * (1 - cut.open_share))
+
+
+def test_the_fewest_flats_still_meet_the_middle_of_the_front_and_of_the_rear():
+    # a strip in front, a slit behind: of eight flats round, by their share the one would get none and so the other
+    for open_share in (0.9, 0.05):
+        cut = Cut(reach=0.62, open_share=open_share)
+        angle, below = outer_corners(shell_mesh(LEG, 4, cut, 8, 8), LEG)
+
+        assert (np.abs(angle) < 1e-9).any()
+        # the lowest corner behind is the rear's end
+        assert below[np.abs(angle) > pi - 1e-9].max() == pytest.approx(0.62 * 401)
 
 
 def test_faces_of_one_surface_cannot_spoil_those_of_the_next():
