@@ -222,6 +222,14 @@ TRAVEL = STRAP | {
     "part_from_given": True,
     "lower_strap_before_mm": 73.0,
 }
+# A girth is suggested to whom the survey's people are like: its body mass indices run from 15.4 to 43.5 (ANSUR II).
+LIKE_THEM = {
+    "other_leg": "below_knee",
+    "girth_from": "sound_limb",
+    "age_band": "adult",
+    "sex": "male",
+    "body_mass_index": 25.0,
+}
 NEEDED = {"travel_mm": 0.0, "gap_advised_mm": 12.7}
 # (figure, what is known, its value)
 VALUES = [
@@ -237,6 +245,13 @@ VALUES = [
     ("gap_needed_mm", NEEDED | {"rim_rise_mm": 17.0}, 20.0),
     ("gap_needed_mm", NEEDED | {"rim_rise_mm": 17.001}, 20.5),
     ("gap_needed_mm", NEEDED | {"rim_rise_mm": 2.0}, 12.7),
+    *[("girth_suggested", LIKE_THEM | {"body_mass_index": index}, like) for index, like in
+      ((15.399, False), (15.4, True), (15.401, True), (43.499, True), (43.5, True), (43.501, False))],
+    ("girth_suggested", LIKE_THEM | {"other_leg": "sound"}, False),
+    ("girth_suggested", LIKE_THEM | {"other_leg": "sound", "girth_from": "chosen"}, True),
+    ("girth_suggested", LIKE_THEM | {"age_band": "child"}, False),
+    ("girth_suggested", LIKE_THEM | {"sex": "female"}, True),
+    ("girth_suggested", LIKE_THEM | {"sex": ""}, False),
 ]  # fmt: skip
 
 
