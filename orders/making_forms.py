@@ -128,7 +128,9 @@ class InspectionForm(forms.Form):
         limits = limits_of(self.shell)
         for key in MEASURED:
             try:
-                self.lines.append(length_line(key, cleaned.get(key) or (), cleaned.get("unit", "mm"), limits[key]))
+                self.lines.append(
+                    length_line(key, cleaned.get(key) or (), cleaned.get("unit", "mm"), limits[key])
+                )
             except Misread as misread:
                 self.add_error(key, str(misread))
         if cleaned.get("mass") is not None:
@@ -150,7 +152,11 @@ class InspectionForm(forms.Form):
         return Inspection(
             side=self.shell.side,
             attempt=attempt,
-            typed={"unit": cleaned["unit"], "mass_g": str(cleaned["mass"]), **{key: cleaned[key] for key in MEASURED}},
+            typed={
+                "unit": cleaned["unit"],
+                "mass_g": str(cleaned["mass"]),
+                **{key: cleaned[key] for key in MEASURED},
+            },
             lines=kept(self.lines),
             outcome=cleaned["decision"] or Inspection.Outcome.PASSED,
             reason=cleaned["reason"].strip(),

@@ -6,8 +6,8 @@ import numpy as np
 from django.utils.translation import gettext as _
 
 from orders.documents.shell import MadeShell
-from orders.reckoning.constants import SLOT_LONGER_MM, SLOT_WIDE_MM
-from orders.reckoning.unrolled import arc_mm, slot_angle, unrolled
+from orders.documents.slots import slots_of
+from orders.reckoning.unrolled import arc_mm, unrolled
 
 MILLIMETRES = 4  # $INSUNITS
 # name: (colour by the format's own numbers; line type)
@@ -57,15 +57,12 @@ def draw_line(sheet, layer: str, points: np.ndarray, close: bool = False) -> Non
 
 def draw_slots(sheet, shell: MadeShell) -> None:
     """Each strap's two slots, and its centre line between them round the front."""
-    for place in (shell.upper_mm, shell.lower_mm):
-        angle = slot_angle(shell.loft, place)
-        reach = float(arc_mm(shell.loft, np.array(angle), np.array(place)))
-        draw_line(sheet, "STRAPS", np.array([(-reach, -place), (reach, -place)]))
-        half = (shell.strap_width_mm + SLOT_LONGER_MM) / 2
-        for x in (-reach, reach):
-            draw_line(
-                sheet, "STRAPS", rectangle(x - SLOT_WIDE_MM / 2, -place - half, SLOT_WIDE_MM, 2 * half), True
-            )
+    for slots in slots_of(shell):
+        y = -slots.below_top_mm
+        draw_line(sheet, "STRAPS", np.array([(-slots.round_mm, y), (slots.round_mm, y)]))
+        for x in (-slots.round_mm, slots.round_mm):
+            corner = x - slots.wide_mm / 2, y - slots.high_mm / 2
+            draw_line(sheet, "STRAPS", rectangle(*corner, slots.wide_mm, slots.high_mm), True)
 
 
 def rectangle(x: float, y: float, wide: float, high: float) -> np.ndarray:

@@ -27,6 +27,11 @@ class OfferedGroup:
     side: str
     documents: list[Offered]
 
+    @property
+    def has_surfaces(self) -> bool:
+        """Whether there are surfaces among them, which have no slots."""
+        return any(document.name.endswith((".stl", ".3mf")) for document in self.documents)
+
 
 def offered(order: Order, read: Revision, member: Member) -> list[OfferedGroup]:
     """The documents of the revision on the page, if it is the one that counts."""

@@ -13,6 +13,8 @@ from django.utils.translation import gettext as _
 from capture import photo_store
 from capture.models import Photo
 from orders.documents.paper import PX_PER_MM, Picture, pdf_of, with_style
+from orders.documents.shell import CannotBeMade, made_shell
+from orders.documents.slots import slots_of
 from orders.documents.work_order_style import PAPERS, Paper, style_of
 from orders.drawings import scene_to_scale
 from orders.figure import draw
@@ -22,6 +24,7 @@ from orders.models import Order, Revision
 from orders.order_page import ShellShown, confirmation, shells_shown
 from orders.photos import PhotoShown, photos_of
 from orders.readings import TypedReading
+from orders.reckoning.errors import OutOfRange
 from orders.wording import Answer
 
 log = logging.getLogger(__name__)
@@ -65,6 +68,17 @@ class PhotoPrinted:
 
 
 @dataclass(frozen=True)
+class SlotsPrinted:
+    """One strap's slots, as said on paper. [mm]"""
+
+    strap: str
+    above_bottom: str
+    round: str
+    high: str
+    wide: str
+
+
+@dataclass(frozen=True)
 class ShellPrinted:
     """One shell of the work order. Lists stand in pairs, two to a line."""
 
@@ -76,6 +90,7 @@ class ShellPrinted:
     readings: list[Sequence[TypedReading]]
     measured: list[Sequence[Answer]]
     stations: list[list[str]]
+    slots: list[SlotsPrinted]
     hcpcs: str
     photos: list[PhotoPrinted]
 
@@ -126,6 +141,7 @@ def shell_printed(
         drawing=drawing_at_scale(entry, result, catalogue, paper, pictures),
         lines=[FigureLine(row, within(row.key, catalogue["as_made"])) for row in shown.rows],
         wanted=in_pairs([*shown.options, trim(catalogue)]),
+        slots=slots_printed(entry, result, revision),
         fitted=in_pairs(shown.fitted),
         readings=in_pairs(shown.readings),
         measured=in_pairs(shown.measured),
@@ -139,6 +155,25 @@ def station_printed(station: dict) -> list[str]:
     """One section's sizes, to the tenth of a millimetre."""
     keys = ("below_top_mm", "girth_mm", "breadth_mm", "depth_mm", "front_mm", "rear_mm")
     return [f"{station[key]:.1f}".replace("-", "−") for key in keys]
+
+
+def slots_printed(entry: dict, result: dict, revision: Revision) -> list[SlotsPrinted]:
+    """The straps' slots, to the tenth of a millimetre; none for a shell that no surface goes through."""
+    try:
+        shell = made_shell("", revision.number, entry, result, revision.catalogue.content)
+        slots = slots_of(shell)
+    except (CannotBeMade, OutOfRange):
+        return []
+    return [
+        SlotsPrinted(
+            one.strap,
+            digits(shell.length_mm - one.below_top_mm, 1),
+            digits(one.round_mm, 1),
+            digits(one.high_mm, 1),
+            digits(one.wide_mm, 1),
+        )
+        for one in slots
+    ]
 
 
 def in_pairs(rows: Sequence) -> list[Sequence]:

@@ -9,14 +9,15 @@ from capture import photo_store
 from capture.models import Photo
 from capture.photos.uploads import keep_whole
 from orders import moves
+from orders.documents.slots import slots_of
 from orders.documents.work_order import within, work_order
-from orders.figure_rows import figure_rows
+from orders.figure_rows import digits, figure_rows
 from orders.reckon import reckon
 from tests import factories
 from tests.capture.photos.pictures import a_jpeg
 
 from .pages import PX_PER_MM, opened, outside_margins, rendered, runs, texts, things, typesetters_words
-from .shells import QUAYSIDE, catalogue
+from .shells import QUAYSIDE, catalogue, shell
 
 pytestmark = pytest.mark.django_db
 # worked case 3 of the reckoning: 401 mm long, straps at 130.45 and 79.65 mm
@@ -262,6 +263,17 @@ def test_photos_stand_in_it_and_one_that_can_not_says_why(clinician, fabricator)
     assert "its file was damaged or cut off" in text
 
 
+def test_slots_are_where_the_station_table_has_them_and_said_to_be_defaults(clinician, fabricator):
+    order = confirmed(clinician, fabricator)
+    upper, lower = slots_of(shell())
+    text = " ".join(texts(work_order(order, order.current, "a4")))
+
+    # worked case 1: 381 mm long, straps at 60 below the top and 60 above the bottom; a strap of 25 mm, 7 mm longer
+    assert f"upper strap 321 {digits(upper.round_mm, 1)} 32 4" in text
+    assert f"lower strap 60 {digits(lower.round_mm, 1)} 32 4" in text
+    assert "are defaults, not measured; the surface files have no slots." in text
+
+
 def test_order_that_lacks_something_is_printed_with_what_there_is(clinician, fabricator):
     """An option that its catalogue hasn't, figures that couldn't be reckoned: the rest is still what it is."""
     order = confirmed(clinician, fabricator)
@@ -277,6 +289,7 @@ def test_order_that_lacks_something_is_printed_with_what_there_is(clinician, fab
     assert "Wall thin" in text
     assert "Upper strap" not in text
     assert "Sections of the outside" not in text
+    assert "Slots for the straps" not in text
     assert "HCPCS" not in text
 
 

@@ -218,3 +218,15 @@ def test_reference_that_is_no_file_name_becomes_one(client_for, clinician, fabri
     answer = client_for(fabricator).get(url_of(order))
 
     assert answer["Content-Disposition"] == 'attachment; filename="a_b_\\"c revision 1 left-shell.stl"'
+
+
+def test_where_surfaces_are_offered_the_page_says_that_they_have_no_slots(
+    client_for, fabricator, clinician, sent
+):
+    says, address = "The surfaces have no slots for the straps", reverse("orders:order", args=[sent.id])
+    assert says not in client_for(fabricator).get(address).content.decode()
+    moves.confirm(sent, sent.current.seal.sha256, fabricator)
+
+    assert client_for(fabricator).get(address).content.decode().count(says) == 1
+    of_clinic = reverse("orders:clinic-order", args=[sent.id])
+    assert says not in client_for(clinician).get(of_clinic).content.decode()
