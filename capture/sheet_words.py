@@ -233,6 +233,7 @@ WORDS = {
     "caption_front": _("from the front"),
     "caption_both": _("{side} leg, from outside and from the front"),
     "enlarge": _("Show the drawing large"),
+    "coming": _("This part isn't on this phone yet. It comes by itself; nothing typed is lost."),
     "next": _("Next: {what}"),
     "check": _("check"),
     # Taken as given.

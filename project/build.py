@@ -11,7 +11,7 @@ from pathlib import Path
 from django.conf import settings
 from django.contrib.staticfiles.storage import StaticFilesStorage
 
-from project.bundle import bundled
+from project.bundle import FIRST, bundled, split
 
 # What the built files are made from. A change in any of them is a new build.
 SOURCES = (
@@ -26,7 +26,7 @@ SOURCES = (
     "project/templates/offline.html",
     "project/locale",
 )
-BUNDLE = "bundle.js"
+BUNDLE = FIRST
 
 
 @lru_cache(maxsize=1)
@@ -75,11 +75,23 @@ def write_pages() -> None:
         file.write_text(render_sheet(language, static_prefix(), BUNDLE), encoding="utf-8")
 
 
-def write_bundle() -> None:
-    """Writes the phone's modules as one script, beside the first of them, whose place its own addresses count from."""
+def write_bundles() -> None:
+    """Writes the phone's modules as a few scripts beside them, where the addresses in them count from."""
     folder = Path(settings.STATIC_ROOT) / build_id() / "js" / "sheet"
-    script = bundled(settings.ROOT / "static", settings.ROOT / "static" / "js" / "sheet" / "main.js")
-    (folder / BUNDLE).write_text(script, encoding="utf-8")
+    for name, script in bundled(*phone_modules()).items():
+        (folder / name).write_text(script, encoding="utf-8")
+
+
+@lru_cache(maxsize=1)
+def bundle_names() -> tuple[str, ...]:
+    """The phone's scripts, the first one first, below js/sheet/."""
+    return tuple(split(*phone_modules()).scripts)
+
+
+def phone_modules() -> tuple[Path, Path]:
+    """The folder that all of the phone's modules lie in, and the first of them."""
+    root = settings.ROOT / "static"
+    return root, root / "js" / "sheet" / "main.js"
 
 
 def write_book() -> None:

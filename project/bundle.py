@@ -1,14 +1,24 @@
-"""One script out of the phone's modules, for the first load over a thin link: 70 requests become one.
+"""A few scripts out of the phone's modules, for the first load over a thin link: 70 requests become one, and what the
+first view doesn't need comes later.
 
 The modules stay what is written, read and tested. This puts each into a function of its own, in the order of their
-imports, and strips comments and idle space. It knows the few forms of import and export that the modules use, and
+imports, and has a minifier shorten the whole. It knows the few forms of import and export that the modules use, and
 refuses any other, so that a new form fails the build instead of a phone.
+
+What a module imports goes into its script. What it asks for by `import("./name.js" + again)` goes into a later one with
+everything that only that needs; modules asked for so that share something go into one. A module is in one script only,
+so its state is one. A later script imports from the first and from no other: that one is there already, so a later one
+is all there or not at all. `again` is a query, or nothing: another address for another try, since some browsers keep a
+module that failed to load as failed.
 """
 
 import re
+from dataclasses import dataclass, field
 from pathlib import Path
 
-import rjsmin
+import minify
+
+FIRST = "bundle.js"
 
 NAMES, FROM = r"\{(?P<names>[^}]*)\}", r'\s+from\s+"(?P<path>\.[^"]+)";\s*$'
 IMPORT = re.compile(rf"^import\s+(?:{NAMES}|(?P<default>\w+)){FROM}", re.MULTILINE)
@@ -18,22 +28,96 @@ DECLARED = re.compile(
 )
 LISTED = re.compile(rf"^export\s+{NAMES};?\s*$", re.MULTILINE)
 DEFAULT = re.compile(r"^export\s+default\s+", re.MULTILINE)
+LATER = re.compile(r'\bimport\("(?P<path>\./[^"]+|\.\./[^"]+)" \+ again\)')
+UNKNOWN = re.compile(r"^(?:import|export)\b.*|\bimport\s*\(.*", re.MULTILINE)
 
 
 class NotBundled(ValueError):
     """A module that this can't put with the others: which, and why."""
 
 
-def bundled(root: Path, entry: Path) -> str:
-    """The script that does what the module `entry` does, with everything it imports.
+@dataclass
+class Bundles:
+    """Which module goes into which script.
 
-    `import.meta.url` in it is the bundle's own address, so serve it from the entry's folder.
+    Attributes
+    ----------
+    scripts : dict of str to list of Path
+        By a script's file name, the first one's first, its modules, each after those that it imports.
+    names : dict of Path to str
+        What a module is called in all of the scripts.
     """
+
+    scripts: dict[str, list[Path]] = field(default_factory=dict)
+    names: dict[Path, str] = field(default_factory=dict)
+
+    def add(self, name: str, modules: list[Path]) -> None:
+        """Puts modules that are in no script yet into a new one."""
+        self.scripts[name] = modules
+        for module in modules:
+            self.names[module] = f"m{len(self.names)}"
+
+    def has(self, modules: list[Path]) -> bool:
+        """Whether these modules are in a script."""
+        return modules in self.scripts.values()
+
+    def script_of(self, module: Path) -> str:
+        """The script that a module is in."""
+        return next(name for name, modules in self.scripts.items() if module in modules)
+
+
+def bundled(root: Path, entry: Path) -> dict[str, str]:
+    """By their file names, the scripts that do what the module `entry` does, with everything it imports, now or later.
+
+    `import.meta.url` in them is the script's own address, so serve them from the entry's folder.
+    """
+    bundles = split(root, entry)
+    return {name: minified(written(name, bundles)) for name in bundles.scripts}
+
+
+def minified(script: str) -> str:
+    """A script that does the same with fewer letters."""
+    return minify.string("application/javascript", script)
+
+
+def split(root: Path, entry: Path) -> Bundles:
+    """Puts every module into the script it belongs to."""
+    bundles = Bundles()
+    first = with_imports(root, entry.resolve())
+    bundles.add(FIRST, first)
+    groups: list[list[Path]] = []
+    waiting, seen = list(first), set(first)
+    entries: list[Path] = []
+    while waiting:
+        module = waiting.pop(0)
+        for asked in asked_later(module):
+            if asked in first:
+                raise NotBundled(f"{module.name} asks later for {asked.name}, which is imported at once")
+            if asked not in entries:
+                entries.append(asked)
+                own = [one for one in with_imports(root, asked) if one not in first]
+                groups = together(groups, own)
+                waiting += [one for one in own if one not in seen]
+                seen.update(own)
+    for named in entries:
+        group = next((group for group in groups if named in group and not bundles.has(group)), None)
+        if group:
+            bundles.add(f"bundle-{named.stem}.js", group)
+    return bundles
+
+
+def together(groups: list[list[Path]], own: list[Path]) -> list[list[Path]]:
+    """The groups and another one; those that share a module become one, in an order that holds for both."""
+    sharing = [group for group in groups if set(group) & set(own)]
+    one = list(dict.fromkeys(module for group in [*sharing, own] for module in group))
+    return [group for group in groups if group not in sharing] + [one]
+
+
+def with_imports(root: Path, module: Path) -> list[Path]:
+    """A module and everything it imports at once, each after what it imports itself."""
     order: list[Path] = []
-    visit(root, entry.resolve(), order, [])
-    names = {module: f"m{number}" for number, module in enumerate(order)}
-    parts = [f"const {names[module]}=(()=>{{{body(module, names)}}})();" for module in order]
-    return rjsmin.jsmin("\n".join(parts))
+    visit(root, module, order, [])
+    return order
 
 
 def visit(root: Path, module: Path, order: list[Path], above: list[Path]) -> None:
@@ -43,24 +127,68 @@ def visit(root: Path, module: Path, order: list[Path], above: list[Path]) -> Non
     if module in above:
         raise NotBundled(f"{module.name} imports itself by way of {above[-1].name}")
     if not module.is_relative_to(root.resolve()) or not module.is_file():
-        raise NotBundled(f"{above[-1].name} imports {module.name}, which isn't there")
+        asking = above[-1].name if above else "another module"
+        raise NotBundled(f"{asking} imports {module.name}, which isn't there")
     text = module.read_text(encoding="utf-8")
     for found in (*IMPORT.finditer(text), *PASSED_ON.finditer(text)):
         visit(root, (module.parent / found["path"]).resolve(), order, [*above, module])
     order.append(module)
 
 
-def body(module: Path, names: dict[Path, str]) -> str:
+def asked_later(module: Path) -> list[Path]:
+    """The modules that a module asks for when they are needed."""
+    text = module.read_text(encoding="utf-8")
+    return [(module.parent / found["path"]).resolve() for found in LATER.finditer(text)]
+
+
+def written(name: str, bundles: Bundles) -> str:
+    """One script: what it takes from the first, its modules, what others take from it."""
+    modules, names = bundles.scripts[name], bundles.names
+    parts = [f"const {names[module]}=(()=>{{{body(module, bundles)}}})();" for module in modules]
+    taken = taken_from_others(modules, names)
+    if taken:
+        parts.insert(0, f'import{{{",".join(taken)}}}from"./{FIRST}";')
+    given = given_to_others(name, bundles)
+    return "\n".join([*parts, f"export{{{','.join(given)}}};" if given else ""])
+
+
+def taken_from_others(modules: list[Path], names: dict[Path, str]) -> list[str]:
+    """What these modules import of a module that isn't among them."""
+    wanted = dict.fromkeys(other for module in modules for other in imports_of(module))
+    return [names[other] for other in wanted if other not in modules]
+
+
+def given_to_others(name: str, bundles: Bundles) -> list[str]:
+    """What the other scripts take of this one."""
+    own = bundles.scripts[name]
+    others = [module for other, modules in bundles.scripts.items() if other != name for module in modules]
+    everywhere = [module for modules in bundles.scripts.values() for module in modules]
+    wanted = {
+        *(one for module in others for one in imports_of(module)),
+        *(one for module in everywhere for one in asked_later(module)),
+    }
+    return [bundles.names[module] for module in own if module in wanted]
+
+
+def imports_of(module: Path) -> list[Path]:
+    """The modules that a module imports at once."""
+    text = module.read_text(encoding="utf-8")
+    found = (*IMPORT.finditer(text), *PASSED_ON.finditer(text))
+    return [(module.parent / one["path"]).resolve() for one in found]
+
+
+def body(module: Path, bundles: Bundles) -> str:
     """The module's text as a function's, which gives back what the module exports."""
     text = PASSED_ON.sub(taken_and_given, module.read_text(encoding="utf-8"))
     exports = [found["name"] for found in DECLARED.finditer(text)]
     listed = [name for found in LISTED.finditer(text) for name in pairs(found["names"])]
-    text = IMPORT.sub(lambda found: imported(module, found, names), text)
+    text = IMPORT.sub(lambda found: imported(module, found, bundles.names), text)
     text = LISTED.sub("", DECLARED.sub(lambda found: f"{found['kind']} {found['name']}", text))
     has_default = bool(DEFAULT.search(text))
     text = DEFAULT.sub("const theDefault = ", text)
-    if left := re.search(r"^(?:import|export)\b.*", text, re.MULTILINE):
+    if left := UNKNOWN.search(LATER.sub("", text)):
         raise NotBundled(f"{module.name}: {left.group()[:60]}")
+    text = LATER.sub(lambda found: brought(module, found, bundles), text)
     given = [*exports, *(f"{outer}:{inner}" if outer != inner else inner for inner, outer in listed)]
     if has_default:
         given.append("default:theDefault")
@@ -82,6 +210,12 @@ def imported(module: Path, found: re.Match, names: dict[Path, str]) -> str:
         f"{outer}:{inner}" if outer != inner else inner for outer, inner in pairs(found["names"])
     )
     return f"const {{{taken}}}={other};"
+
+
+def brought(module: Path, found: re.Match, bundles: Bundles) -> str:
+    """A module that is asked for later as what its script has of it."""
+    other = (module.parent / found["path"]).resolve()
+    return f'import("./{bundles.script_of(other)}"+again).then((script)=>script.{bundles.names[other]})'
 
 
 def pairs(names: str) -> list[tuple[str, str]]:

@@ -3,21 +3,20 @@
 import json
 from pathlib import Path
 
-import rjsmin
 from django.conf import settings
 from django.templatetags.static import static
 from django.urls import reverse
 from django.utils.translation import gettext as _
 
 from project import build
+from project.bundle import minified
 
-# What the phone's page needs besides itself, below the build's folder. An install that misses one fails.
-FILES = (
+# What the phone's page needs besides itself and its scripts, below the build's folder.
+OTHER_FILES = (
     "css/tokens.css",
     "css/base.css",
     "css/figure.css",
     "css/sheet.css",
-    f"js/sheet/{build.BUNDLE}",
     "js/sheet/shrink_worker.js",
     "book.json",
     "icon.svg",
@@ -29,6 +28,11 @@ ICONS = (
 )
 
 
+def files() -> list[str]:
+    """What the worker keeps besides the pages, below the build's folder. An install that misses one fails."""
+    return [*OTHER_FILES, *(f"js/sheet/{name}" for name in build.bundle_names())]
+
+
 def worker_script() -> str:
     """The service worker with this build's addresses before it; another build is another script."""
     told = {
@@ -36,10 +40,10 @@ def worker_script() -> str:
         "folder": build.static_prefix(),
         "sheet": reverse("capture:visits"),
         "offline": reverse("offline"),
-        "files": [static(name) for name in FILES],
+        "files": [static(name) for name in files()],
     }
     source = Path(settings.ROOT / "static" / "js" / "offline" / "worker.js").read_text(encoding="utf-8")
-    return f"const BUILD = {json.dumps(told)};\n{rjsmin.jsmin(source)}"
+    return f"const BUILD = {json.dumps(told)};\n{minified(source)}"
 
 
 def manifest() -> dict:

@@ -26,27 +26,28 @@ def named_by_the_page(folder) -> set[str]:
     """What the page links to, what its script loads later, and what its style sheets name; below the build's folder."""
     page = build.sheet_page("en").decode()
     linked = set(re.findall(rf'(?:href|src)="{build.static_prefix()}([^"]+)"', page))
-    bundle = (folder / "js" / "sheet" / build.BUNDLE).read_text()
+    scripts = [(folder / "js" / "sheet" / name).read_text() for name in build.bundle_names()]
     later = {
         urljoin("js/sheet/", path)
-        for path in re.findall(r'new URL\("([^"]+)",\s*import\.meta\.url\)', bundle)
+        for script in scripts
+        for path in re.findall(r'(?:new URL|import)\("([^"]+)"', script)
     }
     styles = [file for file in linked if file.endswith(".css")]
     pictures = {
         path for file in styles for path in re.findall(r"url\(([^)]+)\)", (folder / file).read_text())
     }
     assert linked
-    assert later
+    assert {"book.json", "js/sheet/shrink_worker.js", "js/sheet/bundle-photos.js"} <= later
     return linked | later | pictures
 
 
 def test_every_file_that_the_page_needs_is_kept(folder):
     # the home screen's picture is taken by the phone itself, once, when the app is put there
-    assert named_by_the_page(folder) - set(pwa.FILES) == {"icons/180.png"}
+    assert named_by_the_page(folder) - set(pwa.files()) == {"icons/180.png"}
 
 
 def test_every_file_that_is_kept_was_built(folder):
-    assert [name for name in pwa.FILES if not (folder / name).is_file()] == []
+    assert [name for name in pwa.files() if not (folder / name).is_file()] == []
 
 
 def test_the_worker_names_files_of_its_build_and_two_pages_and_nothing_else():
@@ -56,7 +57,7 @@ def test_the_worker_names_files_of_its_build_and_two_pages_and_nothing_else():
 
     prefix = build.static_prefix()
     assert {address for address in addresses if not address.startswith(prefix)} == {"/visits/", "/offline/"}
-    assert set(pwa.FILES) == {
+    assert set(pwa.files()) == {
         address.removeprefix(prefix) for address in addresses if address.startswith(prefix)
     } - {""}
 

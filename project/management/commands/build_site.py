@@ -19,7 +19,7 @@ class Command(BaseCommand):
         if not done.exists():
             call_command("collectstatic", interactive=False, verbosity=0)
             build.write_book()
-            build.write_bundle()
+            build.write_bundles()
             self.compress(folder)
             build.write_pages()
             done.touch()

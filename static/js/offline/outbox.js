@@ -4,39 +4,16 @@
    order counts as received; until then the bytes stay. */
 
 import { asked, NoAnswer, pace, Refused, SignedOut } from "./calls.js";
+import { tell } from "./outbox_signal.js";
 import { sendPhoto } from "./photo_parts.js";
 import { sha256Of } from "./seal.js";
 import { dropKey, keyOf } from "./send_key.js";
 import { keep, read, readAll, readBytes } from "./store.js";
 
-const listeners = new Set();
-const tabs = new BroadcastChannel("outbox");
 const stumbled = new Set(); // what nothing answered to the last time: others go first, so that it can't hold them up
 let failures = 0;
 let timer = 0;
 let queued = null;
-
-/* What the last round met: "idle", "sending", "waits" (no answer) or "signed_out"; `since` when it began and `next` when
-   it is tried again by itself, for show. */
-export const signal = { state: "idle", since: null, next: null };
-
-/* Calls back after every change of what waits, in this tab or another; gives the function that ends it. */
-export function onOutbox(listener) {
-  listeners.add(listener);
-  return () => listeners.delete(listener);
-}
-
-function tell(state, next = null) {
-  if (state !== signal.state) signal.since = new Date();
-  Object.assign(signal, { state, next });
-  tabs.postMessage(signal);
-  for (const listener of listeners) listener();
-}
-
-tabs.onmessage = ({ data }) => {
-  Object.assign(signal, data);
-  for (const listener of listeners) listener();
-};
 
 /* Whether an answer is the receipt for this very seal, its photos included. */
 export function isReceiptFor(seal, answer) {
@@ -253,11 +230,6 @@ export function flush(signedIn) {
     return flushed(signedIn);
   });
   return queued;
-}
-
-/* Makes what was refused wait again, for the button beside it. */
-export async function tryAgain(item) {
-  await keep({ ...item, state: "waiting" });
 }
 
 /* Wakes the flusher whenever there may be a way out. */

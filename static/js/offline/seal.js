@@ -15,6 +15,11 @@ export async function sealsOf(orderId, member = null) {
   return seals.sort((a, b) => a.number - b.number);
 }
 
+/* Makes what was refused wait again, a seal or a visit, for the button beside it. */
+export async function tryAgain(item) {
+  await keep({ ...item, state: "waiting" });
+}
+
 /* Freezes a seal's content and keeps it to be sent. The bytes go first, by themselves: a record never names bytes that
    aren't there. `alongside` are records that become true with it. One at a time on this phone, so that two tabs don't
    take one place; the very same again is the one that is there. Gives the seal's record. */

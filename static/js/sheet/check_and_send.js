@@ -1,7 +1,7 @@
 /* Check and send: the shell to scale, four figures, what the checks say, everything read back, and the docked foot. */
 
-import { flush, onOutbox, tryAgain } from "../offline/outbox.js";
-import { sealed, sealsOf } from "../offline/seal.js";
+import { onOutbox } from "../offline/outbox_signal.js";
+import { sealed, sealsOf, tryAgain } from "../offline/seal.js";
 import { drop, keep } from "../offline/store.js";
 import { firstOpen, standingsOf } from "./answers.js";
 import { addOther, dropOther, mayHaveBoth, otherShell } from "./both_legs.js";
@@ -9,9 +9,9 @@ import { answer, changed, keepNow, settle, throwAway } from "./drafts.js";
 import { drawn, el, fill } from "./elements.js";
 import { FlagRow, inOrder } from "./flag_rows.js";
 import { head } from "./frame.js";
+import { flush, pictures, whenCome } from "./later.js";
 import { sameAsSealed, sealOf } from "./seal_content.js";
-import { askServer, phone } from "./phone_data.js";
-import { scalePicture } from "./pictures.js";
+import { askServer, book, phone } from "./phone_data.js";
 import { readBack } from "./read_back.js";
 import { reckoned } from "./reckoned.js";
 import { QuestionsPlace } from "./questions.js";
@@ -78,6 +78,7 @@ export class CheckView {
     this.refresh();
     this.takeSeals();
     this.heading.focus({ preventScroll: true });
+    whenCome([book], this.signal, () => this.refresh());
   }
 
   lastField() {
@@ -112,7 +113,7 @@ export class CheckView {
   }
 
   draw() {
-    const picture = scalePicture(this.situation, this.root.firstElementChild.clientWidth);
+    const picture = pictures.here.scalePicture(this.situation, this.root.firstElementChild.clientWidth);
     fill(this.drawing, picture && drawn(picture), !picture && el("p", { class: "second" }, say("not_to_draw_yet")));
   }
 

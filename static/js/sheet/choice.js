@@ -1,8 +1,8 @@
 /* A choice's half of the view: one row an answer, each with its small drawing where there is one. */
 
-import { choicePicture } from "./pictures.js";
 import { answer } from "./drafts.js";
 import { drawn, el, fill } from "./elements.js";
+import { pictures } from "./later.js";
 import { inMm, say } from "./words.js";
 
 const YES_NO = [
@@ -42,14 +42,21 @@ export class ChoiceControl {
   build() {
     const { field } = this.view;
     const choices = choicesOf(this.view);
-    const rows = choices.map((choice) => this.row(choice));
-    fill(this.element, el("legend", { class: "unseen" }, field.label), this.says, rows);
+    this.rows = choices.map((choice) => [this.row(choice), choice.value]);
+    fill(this.element, el("legend", { class: "unseen" }, field.label), this.says, this.rows.map(([row]) => row));
     if (!choices.length) this.says.textContent = say(field.kind === "workshop" ? "no_workshop" : "workshop_first");
-    this.element.classList.toggle(
-      "pictured",
-      rows.some((row) => row.querySelector(".picture")),
-    );
     this.element.classList.add(`of-${choices.length}`);
+    this.nowDrawn();
+  }
+
+  /* Puts the small drawings beside their answers, once they can be drawn. */
+  nowDrawn() {
+    for (const [row, value] of this.rows) {
+      const markup = pictures.here?.choicePicture(this.view, value);
+      row.querySelector(".picture")?.remove();
+      if (markup) row.querySelector("input").after(el("span", { class: "picture", "aria-hidden": "true" }, drawn(markup)));
+    }
+    this.element.classList.toggle("pictured", Boolean(this.element.querySelector(".picture")));
   }
 
   // While a field is asked nothing is chosen beforehand: a tap on what is chosen already answers nothing.
@@ -60,7 +67,6 @@ export class ChoiceControl {
 
   row({ value, label, note }) {
     const { field } = this.view;
-    const markup = choicePicture(this.view, value);
     return el(
       "label",
       { class: "choice" },
@@ -71,7 +77,6 @@ export class ChoiceControl {
         checked: this.chosen() === value,
         onchange: () => this.choose(value),
       }),
-      markup && el("span", { class: "picture", "aria-hidden": "true" }, drawn(markup)),
       el(
         "span",
         { class: "name" },

@@ -8,15 +8,13 @@ import { drawn, el, fill, line } from "./elements.js";
 import { enlarged } from "./enlarged.js";
 import { head } from "./frame.js";
 import { givenFold } from "./given.js";
-import { phone } from "./phone_data.js";
-import { guidePicture, roomOf } from "./pictures.js";
-import { PhotosControl } from "./photos.js";
+import { controls, pictures, reckoning, whenCome } from "./later.js";
+import { book, phone } from "./phone_data.js";
+import { ComingControl } from "./coming.js";
 import { PlainControl } from "./plain_input.js";
-import { PointsControl } from "./points.js";
 import { ReadingControl } from "./reading.js";
 import { reckoned } from "./reckoned.js";
-import { questionBox } from "./questions.js";
-import { RowsControl } from "./rows.js";
+import { questionBox } from "./question_box.js";
 import { doneParts, ruler } from "./ruler.js";
 import { say, sheet } from "./words.js";
 
@@ -27,9 +25,6 @@ const CONTROLS = {
   number: PlainControl,
   text: PlainControl,
   date: PlainControl,
-  photos: PhotosControl,
-  points: PointsControl,
-  rows: RowsControl,
 };
 
 export class FieldView {
@@ -40,6 +35,7 @@ export class FieldView {
     draft.at = field.key;
     changed(draft);
     this.build();
+    whenCome([reckoning, pictures, book], signal, () => this.completed());
   }
 
   hrefOf(key) {
@@ -62,7 +58,7 @@ export class FieldView {
   build() {
     this.situation = reckoned(this.draft);
     this.catalogue = this.situation.workshop?.catalogue ?? null;
-    const Control = CONTROLS[this.field.kind] ?? ChoiceControl;
+    const Control = this.controlClass();
     this.heading = el("h1", { tabindex: "-1" }, this.field.label);
     this.control = new Control(this);
     this.ruler = el("div", { class: "ruler-place" });
@@ -76,6 +72,14 @@ export class FieldView {
     this.refresh();
     this.watchRoom();
     this.control.focus();
+  }
+
+  // A control that hasn't come yet is waited for in its place.
+  controlClass() {
+    const later = controls[this.field.kind];
+    if (!later) return CONTROLS[this.field.kind] ?? ChoiceControl;
+    if (!later.here) later.come().then(() => this.signal.aborted || this.build());
+    return later.here ?? ComingControl;
   }
 
   // The drawing is laid out anew when its place changes.
@@ -214,11 +218,19 @@ export class FieldView {
   }
 
   draw() {
+    if (!pictures.here) return;
+    const { guidePicture, roomOf } = pictures.here;
     const picture = guidePicture(this.field, this.situation, roomOf(this.drawing));
     this.root.firstElementChild.classList.toggle("undrawn", !picture);
     this.root.firstElementChild.classList.toggle("repeating", this.control.texts?.length > 1);
     if (picture) fill(this.drawing, drawn(picture.svg));
     this.caption.textContent = picture?.caption ?? "";
+  }
+
+  // Drawings or checks have come while this was on the screen.
+  completed() {
+    this.control.nowDrawn?.();
+    this.refresh();
   }
 
   next() {

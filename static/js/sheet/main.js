@@ -2,24 +2,23 @@
 
 import { holdBuild, register } from "../offline/app.js";
 import { pace } from "../offline/calls.js";
-import { keepFlushing } from "../offline/outbox.js";
 import { askToStay } from "../offline/store.js";
 import { firstOpen } from "./answers.js";
-import { CheckView } from "./check_and_send.js";
+import { comingWords } from "./coming.js";
 import { keepNow, openDraft } from "./drafts.js";
 import { el, fill } from "./elements.js";
 import { FieldView } from "./field_view.js";
+import { bringAll, checkView, outbox, replyDraft, signOutView } from "./later.js";
 import { NewVisitView } from "./new_visit.js";
-import { askServer, phone, takeKept } from "./phone_data.js";
+import { askServer, learnPhone, phone, takeKept } from "./phone_data.js";
 import { learnReplies, placeOf, questionsOf } from "./replies.js";
-import { draftToReply } from "./reply_draft.js";
-import { SignOutView } from "./sign_out.js";
 import { VisitsView } from "./visits.js";
 import { say, sheet } from "./words.js";
 
 const root = document.getElementById("view");
 let ending = new AbortController();
 let notice = null;
+const LONGEST_SILENCE_MS = 300; // before a view that isn't here yet says so
 
 function go(hash) {
   if (location.hash === hash) show();
@@ -50,11 +49,22 @@ function takenOver() {
   go("#visits");
 }
 
+/* Makes a view of what comes later; says so where that takes long, and then waits for it no more. Nothing is made once
+   another view was asked for. */
+async function brought(later, { signal }, make) {
+  const made = later.come().then((thing) => (signal.aborted ? null : make(thing)));
+  await Promise.race([made, new Promise((resolve) => setTimeout(resolve, LONGEST_SILENCE_MS))]);
+  if (later.here || signal.aborted) return made;
+  const back = el("a", { class: "link", href: "#visits" }, say("all_visits"));
+  fill(root, el("div", { class: "page" }, comingWords(), el("p", {}, back)));
+  return Object.assign(root.dataset, { view: "coming", field: "" });
+}
+
 async function draftView(id, key, view) {
   const draft = await openDraft(id, phone.member?.id, view.wants);
   if (view.signal.aborted) return null; // another view was asked for meanwhile
   if (!draft) return go("#visits");
-  if (key === "check") return new CheckView({ ...view, draft });
+  if (key === "check") return brought(checkView, view, (CheckView) => new CheckView({ ...view, draft }));
   const field = sheet.fields.find((one) => one.key === key) ?? firstOpen(draft) ?? sheet.fields[0];
   return new FieldView({ ...view, draft, field });
 }
@@ -70,9 +80,10 @@ async function reply(orderId, queryId, view) {
     history.replaceState(null, "", "#visits");
     return new VisitsView({ ...view, notice: say(phone.no_signal_since ? "question_unknown" : "question_gone") });
   }
-  const draft = await draftToReply(order(), question, view.wants);
-  if (view.signal.aborted) return null;
-  return location.replace(`#visit/${draft.id}/${placeOf(question, draft)}`);
+  return brought(replyDraft, view, async ({ draftToReply }) => {
+    const draft = await draftToReply(order(), question, view.wants);
+    if (!view.signal.aborted) location.replace(`#visit/${draft.id}/${placeOf(question, draft)}`);
+  });
 }
 
 async function show() {
@@ -87,7 +98,7 @@ async function show() {
   if (place === "visit") await draftView(id, key, view);
   else if (place === "order" && key === "reply" && phone.member) await reply(id, query, view);
   else if (place === "new" && phone.member) new NewVisitView(view);
-  else if (place === "sign-out" && phone.member) new SignOutView(view);
+  else if (place === "sign-out" && phone.member) await brought(signOutView, view, (SignOutView) => new SignOutView(view));
   else new VisitsView({ ...view, notice });
   notice = null;
 }
@@ -98,14 +109,15 @@ async function begin() {
   holdBuild(sheet.build);
   try {
     await takeKept();
-    if (!phone.member) await askServer().catch(() => {});
+    if (!phone.member) await learnPhone().catch(() => {});
   } catch (fault) {
     return trouble(say("no_store", { fault: fault.message }));
   }
   addEventListener("hashchange", show);
   await show();
+  bringAll();
   await askServer().catch(() => {}); // who is signed in now, before anything is sent
-  keepFlushing(askServer);
+  outbox.come().then(({ keepFlushing }) => keepFlushing(askServer));
   askToStay();
   await register();
 }

@@ -1,9 +1,9 @@
 /* A new visit: the clinic's own reference and initials, no more. It works with no signal. */
 
-import { flush } from "../offline/outbox.js";
 import { keep, read } from "../offline/store.js";
 import { newDraft } from "./drafts.js";
 import { el, fill, line } from "./elements.js";
+import { flush } from "./later.js";
 import { askServer, phone } from "./phone_data.js";
 import { unitsLastUsed } from "./visits.js";
 import { say, sheet } from "./words.js";

@@ -2,10 +2,10 @@
    and the rule book. Kept in the store, so that the sheet opens with no signal. */
 
 import { asked, NoAnswer, Refused, SignedOut } from "../offline/calls.js";
-import { heal } from "../offline/have_list.js";
 import { askKey } from "../offline/send_key.js";
 import { keep, read } from "../offline/store.js";
 import { tidy } from "../offline/tidy.js";
+import { haveList, Later, NotHere } from "./later.js";
 import { sheet } from "./words.js";
 
 export const phone = {
@@ -22,25 +22,25 @@ export const phone = {
 
 const BOOK = new URL("../../book.json", import.meta.url);
 
+/* This build's rule book. Until it has come, `phone.book` is the one before, or none. */
+export const book = new Later(async () => {
+  const fetched = await asked(BOOK);
+  phone.book = fetched;
+  await keep({ key: "book", build: sheet.build, book: fetched });
+  return fetched;
+});
+
 /* Takes what was kept at the last signal. */
 export async function takeKept() {
-  const [kept, book] = await Promise.all([read("phone"), read("book")]);
+  const [kept, keptBook] = await Promise.all([read("phone"), read("book")]);
   if (kept) Object.assign(phone, kept.phone);
-  if (book) phone.book = book.book;
-  if (book?.build !== sheet.build) await fetchBook();
-}
-
-async function fetchBook() {
-  try {
-    const book = await asked(BOOK);
-    phone.book = book;
-    await keep({ key: "book", build: sheet.build, book });
-  } catch (fault) {
-    if (!(fault instanceof NoAnswer) && !phone.book) throw fault;
-  }
+  if (keptBook) phone.book = keptBook.book;
+  if (keptBook?.build === sheet.build) book.here = keptBook.book;
+  else book.come();
 }
 
 let asking = null;
+let learning = null;
 let greeted = null;
 
 /* Asks the server anew, keeps what it says and gives {member, csrf} for sending. Throws NoAnswer or SignedOut. */
@@ -51,13 +51,25 @@ export function askServer() {
   return asking;
 }
 
+/* The same, without waiting for what follows from the answer. */
+export function learnPhone() {
+  askServer().catch(() => {}); // told by what is waited for
+  return learning;
+}
+
 async function askedAnew() {
+  learning = learned();
+  const told = await learning;
+  await greet(told.member.id, told.csrf);
+  return told;
+}
+
+async function learned() {
   try {
     const { csrf, member, organisation, workshops, visits, orders, cards } = await asked("/api/phone");
     const fresh = { member, organisation, workshops, visits, orders, cards };
     Object.assign(phone, fresh, { signed_out: false, no_signal_since: null });
     await keep({ key: "phone", phone: fresh });
-    await greet(member.id, csrf);
     return { member, csrf };
   } catch (fault) {
     if (fault instanceof SignedOut) phone.signed_out = true;
@@ -73,10 +85,11 @@ async function greet(member, csrf) {
   greeted = member;
   try {
     await askKey(member, csrf);
+    const { heal } = await haveList.asked();
     await heal(member, csrf);
     await tidy();
   } catch (fault) {
     greeted = null;
-    if (![NoAnswer, Refused, SignedOut].some((kind) => fault instanceof kind)) throw fault;
+    if (![NoAnswer, NotHere, Refused, SignedOut].some((kind) => fault instanceof kind)) throw fault;
   }
 }

@@ -1,6 +1,6 @@
 /* The six places that measure in a photo: a sheet's four corners, one after the other, and the two ends of a length. */
 
-import { photoLength } from "../geometry/homography.js";
+import { reckoning } from "./later.js";
 import { judged } from "./reading_box.js";
 import { inMm, say, sheet } from "./words.js";
 
@@ -40,7 +40,7 @@ export function measuredOf({ what, sheet: paper, size, corners, ends }) {
 
 /* A length in a photo, in words: "402 ± 14 mm"; "" where the places give none. */
 export function lengthInWords(measured) {
-  const { mm, U_mm } = photoLength(measured);
+  const { mm, U_mm } = reckoning.here.photoLength(measured);
   return mm === undefined ? "" : say("plus_minus", { mm: inMm(mm), U_mm: inMm(Math.ceil(U_mm)) });
 }
 
@@ -53,7 +53,7 @@ function tapeMm(what, { entry, result }) {
 
 /* What the places say of the tape, in a sentence; the limit is that of the check photo.disagrees. */
 export function heldAgainstTape(placed, situation) {
-  const { mm, U_mm, why } = photoLength(placed);
+  const { mm, U_mm, why } = reckoning.here.photoLength(placed);
   if (why) return say(`photo_${why}`);
   const tape = tapeMm(placed.what, situation);
   const read = say("in_the_photo", { read: lengthInWords(placed) });

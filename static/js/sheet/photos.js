@@ -4,10 +4,10 @@ import { sealsOf } from "../offline/seal.js";
 import { readBytes } from "../offline/store.js";
 import { keepNow } from "./drafts.js";
 import { drawn, el, fill } from "./elements.js";
+import { pictures } from "./later.js";
 import { measureIn } from "./measure_photo.js";
 import { noted, takenIn, takenOut } from "./photo_intake.js";
 import { fieldOf, lengthInWords } from "./photo_places.js";
-import { examplePicture } from "./pictures.js";
 import { say } from "./words.js";
 
 const VIEWS = ["front", "side", "knee", "foot"];
@@ -126,7 +126,7 @@ export class PhotosControl {
   }
 
   example(view) {
-    const markup = examplePicture(view, this.view.situation);
+    const markup = pictures.here.examplePicture(view, this.view.situation);
     return el("span", { class: "example", "aria-hidden": "true" }, markup && drawn(markup));
   }
 

@@ -2,7 +2,7 @@
    new one, a drag or the arrow keys move one, to the nearest 5 mm. The list below it says the same in words. */
 
 import { drawn, el, fill } from "./elements.js";
-import { facePicture } from "./pictures.js";
+import { pictures } from "./later.js";
 import { judged } from "./reading_box.js";
 import { say } from "./words.js";
 
@@ -42,7 +42,7 @@ export class PointsFigure {
   }
 
   show(situation) {
-    this.drawn = facePicture(this.face, situation, FIT);
+    this.drawn = pictures.here.facePicture(this.face, situation, FIT);
     const { svg } = this.drawn;
     const marks = this.here;
     const drawing = `${svg} ${marks.map(({ number }) => number)}`;

@@ -1,39 +1,12 @@
-/* The workshop's questions on the sheet: one above the field it is about, all of them before sending. */
+/* The workshop's questions before sending: all of them, each with a place for words. */
 
 import { changed } from "./drafts.js";
 import { el, fill } from "./elements.js";
-import { inWords } from "./in_words.js";
-import { phone } from "./phone_data.js";
-import { aboutWords, askedEntry, at, isAboutPhoto, isChanged, newPhotos, orderOf, placeOf, questionsOf } from "./replies.js";
+import { aboutWords, isAboutPhoto, isChanged, newPhotos, orderOf, placeOf, questionsOf } from "./replies.js";
 import { setAside, takeBack } from "./reply_draft.js";
 import { say } from "./words.js";
 
-/* What was sent of one field, in words with its unit; "" where nothing was. */
-function sentWords(draft, field) {
-  const entry = askedEntry(draft, draft.answers.side);
-  const value = entry && at(entry, field.key);
-  if (value === undefined || value === null || value.length === 0) return "";
-  const workshop = phone.workshops.find(({ id }) => id === orderOf(draft).workshop_id);
-  return inWords({ field, value }, { draft: entry, phone, catalogue: workshop?.catalogue, result: null });
-}
-
-/* The question above the field that it is about, or null. */
-export function questionBox(draft, field) {
-  const order = orderOf(draft);
-  const isHere = (one) => one.side === draft.answers.side && placeOf(one, draft) === field.key;
-  const asked = questionsOf(order).filter(isHere);
-  if (!asked.length) return null;
-  const sent = field.home === "entry" && sentWords(draft, field);
-  return el(
-    "div",
-    { class: "question" },
-    el("p", { class: "label" }, say("workshop_asks", { workshop: order.workshop })),
-    asked.map((one) => el("p", {}, isAboutPhoto(one) && [el("strong", {}, aboutWords(one, order)), el("br")], one.text)),
-    sent && el("p", { class: "second" }, say("sent_was", { value: sent })),
-  );
-}
-
-/* All questions with a place for words, before sending. `view` is the one of check and send. */
+/* `view` is the one of check and send. */
 export class QuestionsPlace {
   constructor(view) {
     this.view = view;

@@ -1,12 +1,11 @@
 /* The draft in which a question is answered: the one on this phone, or one made from what the server holds. */
 
-import { reckon } from "../book/reckon.js";
 import { sealsOf } from "../offline/seal.js";
 import { drop, keep, readAll } from "../offline/store.js";
-import { besideOf } from "./beside.js";
 import { swap } from "./both_legs.js";
 import { closeDraft, keepNow, newDraft, openDraft } from "./drafts.js";
 import { impliedBy } from "./implied.js";
+import { reckoning } from "./later.js";
 import { phone } from "./phone_data.js";
 import { at, orderOf } from "./replies.js";
 import { sheet } from "./words.js";
@@ -41,6 +40,7 @@ function answersFrom(order, entry) {
 function reasonsFrom(order, entry) {
   const catalogue = phone.workshops.find(({ id }) => id === order.workshop_id)?.catalogue;
   if (!catalogue || !phone.book || !entry.answers) return {};
+  const { besideOf, reckon } = reckoning.here;
   const { flags } = reckon(entry, catalogue, phone.book, besideOf(photosOf(order, entry)));
   const answered = flags.filter(({ id }) => entry.answers[id]);
   return Object.fromEntries(answered.map(({ id, says }) => [id, { text: entry.answers[id], says }]));

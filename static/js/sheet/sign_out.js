@@ -2,13 +2,14 @@
 
 import { asked, NoAnswer, SignedOut } from "../offline/calls.js";
 import { dropReceived } from "../offline/have_list.js";
-import { flush, onOutbox } from "../offline/outbox.js";
+import { onOutbox } from "../offline/outbox_signal.js";
 import { dropKey, keyOf } from "../offline/send_key.js";
 import { drop } from "../offline/store.js";
 import { tidy } from "../offline/tidy.js";
 import { draftStates } from "./draft_states.js";
 import { closeDraft } from "./drafts.js";
 import { el, fill, line } from "./elements.js";
+import { flush } from "./later.js";
 import { askServer, phone } from "./phone_data.js";
 import { saveButton, unsentOf } from "./save_file.js";
 import { say, sheet } from "./words.js";

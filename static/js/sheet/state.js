@@ -1,6 +1,6 @@
 /* The state of one order on this phone, computed from what is kept and never from hope. */
 
-import { signal } from "../offline/outbox.js";
+import { signal } from "../offline/outbox_signal.js";
 import { say, timeOfDay } from "./words.js";
 
 function workshopName(seal, phone) {

@@ -1,16 +1,16 @@
 /* Visits: what needs attention, what is on this phone, what is planned. */
 
-import { reckon } from "../book/reckon.js";
 import { onApp, takeNewer } from "../offline/app.js";
-import { flush, onOutbox, signal as outbox, tryAgain } from "../offline/outbox.js";
+import { onOutbox, signal as outbox } from "../offline/outbox_signal.js";
+import { tryAgain } from "../offline/seal.js";
 import { keyOf } from "../offline/send_key.js";
 import { keep, readAll } from "../offline/store.js";
 import { firstOpen, standingsOf } from "./answers.js";
 import { draftStates } from "./draft_states.js";
 import { closeDraft, draftsOf, isAllKept, newDraft } from "./drafts.js";
 import { drawn, el, fill, line } from "./elements.js";
-import { askServer, phone } from "./phone_data.js";
-import { rowPicture } from "./pictures.js";
+import { flush, pictures, reckoning, whenCome } from "./later.js";
+import { askServer, book, phone } from "./phone_data.js";
 import { newerVersion, readiness, standingOfPhone } from "./readiness.js";
 import { reckoned } from "./reckoned.js";
 import { aboutWords, learnReplies, questionsOf } from "./replies.js";
@@ -63,12 +63,18 @@ function draftWords(draft) {
   );
 }
 
+/* The small leg of a row; nothing in its place until the drawings have come. */
+function rowPicture(situation, state) {
+  return pictures.here && drawn(pictures.here.rowPicture(situation, state));
+}
+
 /* The small leg of an order that the server holds, of the side that is asked about. */
 function orderPicture(order, side) {
   const entry = order.entries.find((one) => one.side === side) ?? order.entries[0];
   const catalogue = phone.workshops.find(({ id }) => id === order.workshop_id)?.catalogue ?? null;
-  const result = phone.book && catalogue ? reckon(entry, catalogue, phone.book, null) : null;
-  return drawn(rowPicture({ entry, result, catalogue }, "sent"));
+  const mayReckon = phone.book && catalogue && reckoning.here;
+  const result = mayReckon ? reckoning.here.reckon(entry, catalogue, phone.book, null) : null;
+  return rowPicture({ entry, result, catalogue }, "sent");
 }
 
 function questionRow(order, question) {
@@ -121,6 +127,7 @@ export class VisitsView {
     askServer()
       .catch(() => {})
       .then(() => this.show());
+    whenCome([pictures, reckoning, book], signal, () => this.show());
   }
 
   // Here no visit is in hand: the moment for another version, and for its page in place of this one.
@@ -235,7 +242,6 @@ export class VisitsView {
       state === "attention" &&
       seal &&
       el("button", { type: "button", class: "button", onclick: () => this.again(seal) }, say("send_again"));
-    const picture = rowPicture(reckoned(draft), state);
     const unsent = unsentOf(row.seals);
     return el(
       "li",
@@ -243,7 +249,7 @@ export class VisitsView {
       el(
         "a",
         { class: "row", href },
-        el("span", { class: "row-leg", "aria-hidden": "true" }, drawn(picture)),
+        el("span", { class: "row-leg", "aria-hidden": "true" }, rowPicture(reckoned(draft), state)),
         el(
           "span",
           { class: "row-words" },

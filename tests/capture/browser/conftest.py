@@ -101,6 +101,7 @@ class MadeUpServer:
     signed_in: bool = True
     reachable: bool = True
     member: str = "m-1"
+    cut: set[str] = field(default_factory=set)  # modules below js/ that the link brings no more
     forgotten: set[str] = field(default_factory=set)  # hashes of seals that a restored server lacks
     now: str = "2026-11-25T13:00:00+00:00"
 
@@ -112,6 +113,8 @@ class MadeUpServer:
             html = render_sheet("en", PREFIX)
             headers = {"Content-Security-Policy": POLICY}
             route.fulfill(body=html, content_type="text/html; charset=utf-8", headers=headers)
+        elif path.removeprefix(f"{PREFIX}js/") in self.cut:
+            route.abort()
         elif path == f"{PREFIX}book.json":
             route.fulfill(json=load_book().to_json())
         else:
