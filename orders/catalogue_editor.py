@@ -4,6 +4,7 @@ The form is flat: each text under its dotted path ("walls.0.wall_mm"), so that a
 """
 
 import json
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -13,6 +14,7 @@ from django.utils.translation import gettext_noop as noop
 
 from orders.models import Catalogue
 from orders.reckoning.catalogue import read_catalogue
+from orders.reckoning.constants import BOTTOM_EDGE_T, GIRTH_PROFILE
 from orders.reckoning.shape import EntryError, read_json
 from orders.rulebook.givens import BookError
 from orders.rulebook.own_checks import own_checks
@@ -29,7 +31,8 @@ class Typed:
     path: str
     label: str
     unit: str = ""
-    kind: str = "number"  # number, text, long, yes, level, place or list
+    kind: str = "number"  # number, text, long, yes, level, place, list or numbers
+    help: str = ""
 
 
 SECTIONS = (
@@ -78,7 +81,32 @@ SECTIONS = (
             Typed("lead_time_days", noop("Lead time, weekends counted"), "days"),
         ),
     ),
+    (
+        noop("House profile"),
+        (
+            Typed(
+                "profile.girth_shares",
+                noop("Girth, share of the widest"),
+                kind="numbers",
+                help=noop(
+                    "19 numbers from the top edge down, the seventh 1: that is where the girth is taken. "
+                    "Left empty, both: the common profile, {common}"
+                ),
+            ),
+            Typed(
+                "profile.depth_over_breadth",
+                noop("Depth over breadth"),
+                kind="numbers",
+                help=noop("At the same 19 places. The common profile has {common}"),
+            ),
+        ),
+    ),
 )
+# What the common profile has, from the top edge down.
+COMMON = {
+    f"profile.{name}": [row[at] for row in reversed(GIRTH_PROFILE) if row[0] >= BOTTOM_EDGE_T]
+    for at, name in ((1, "girth_shares"), (2, "depth_over_breadth"))
+}
 KEY = Typed("key", noop("Key"), kind="text")
 NAME = Typed("label", noop("Name"), kind="text")
 TABLES = (
@@ -158,7 +186,7 @@ def flat_of(content: Mapping) -> Flat:
 def at(content: Mapping, path: str) -> object:
     """What stands at a path of one or two steps."""
     part, _dot, name = path.partition(".")
-    return content[part][name] if name else content[part]
+    return (content.get(part) or {}).get(name) if name else content[part]
 
 
 def text_of(value: object) -> str:
@@ -175,7 +203,12 @@ def text_of(value: object) -> str:
 def rows_of(flat: Mapping[str, str], table: str) -> list[int]:
     """The numbers of a table's rows, in order; a row that was taken out leaves a gap."""
     numbers = {path.split(".")[1] for path in flat if path.startswith(f"{table}.")}
-    return sorted(int(number) for number in numbers if number.isdigit())
+    return sorted(int(number) for number in numbers if is_count(number))
+
+
+def is_count(text: str) -> bool:
+    """Whether a text is a row's or a version's number: plain digits, and no more than any has."""
+    return text.isascii() and text.isdigit() and len(text) < 7
 
 
 def renumbered(flat: Mapping[str, str]) -> Flat:
@@ -207,8 +240,19 @@ def content_of(flat: Mapping[str, str], workshop_content: Mapping) -> dict:
                 made[part] = value
     for table, _name, columns in TABLES:
         made[table] = [row_of(flat, f"{table}.{n}", columns) for n in rows_of(flat, table)]
+    made["profile"] = profile_of(made["profile"])
     made["checks"] = [check_of(flat, f"checks.{n}") for n in rows_of(flat, "checks")]
     return checked(made)
+
+
+def profile_of(typed: Mapping[str, list]) -> dict | None:
+    """The house profile, or None where nothing was typed. Raises Wrong for half of one."""
+    if not any(typed.values()):
+        return None
+    for name, numbers in typed.items():
+        if not numbers:
+            raise Wrong(f"profile.{name}", _("is missing."))
+    return dict(typed)
 
 
 def row_of(flat: Mapping[str, str], before: str, columns: tuple[Typed, ...]) -> dict:
@@ -238,12 +282,19 @@ def value_of(typed: Typed, text: str, path: str) -> object:
         return bool(text)
     if typed.kind == "list":
         return [part.strip() for part in text.split(",") if part.strip()]
-    if typed.kind != "number":
-        return text
+    if typed.kind == "numbers":
+        return [number_of(part, f"{path}.{n}") for n, part in enumerate(re.split(r"[\s,;]+", text)) if part]
+    return number_of(text.replace(",", ".", 1), path) if typed.kind == "number" else text
+
+
+def number_of(text: str, path: str) -> int | float:
+    """A number with a decimal point. Raises Wrong."""
+    if not text:
+        raise Wrong(path, _("is missing."))
     try:
-        number = float(text.replace(",", ".", 1))
+        number = float(text)
     except ValueError:
-        raise Wrong(path, _("should be a number.") if text else _("is missing.")) from None
+        raise Wrong(path, _("should be a number.")) from None
     return int(number) if number.is_integer() else number
 
 

@@ -6,7 +6,18 @@ from dataclasses import dataclass
 from django.utils.translation import gettext as _
 
 from orders import access
-from orders.catalogue_editor import CHECK, REST, SECTIONS, TABLES, Flat, Typed, Wrong, check_of, rows_of
+from orders.catalogue_editor import (
+    CHECK,
+    COMMON,
+    REST,
+    SECTIONS,
+    TABLES,
+    Flat,
+    Typed,
+    Wrong,
+    check_of,
+    rows_of,
+)
 from orders.check_trial import Trial, try_check
 from orders.lookups import with_current
 from orders.reckoning.shape import EntryError
@@ -29,6 +40,7 @@ class Box:
     value: str
     says: str
     choices: list[str]
+    help: str = ""
 
     @property
     def id(self) -> str:
@@ -66,14 +78,23 @@ def box(typed: Typed, path: str, flat: Mapping[str, str], wrong: Wrong | None) -
         unit=typed.unit,
         kind=typed.kind,
         value=flat.get(path, ""),
-        says=says_of(wrong) if wrong and mine else "",
+        says=says_of(wrong, path) if wrong and mine else "",
         choices=choices,
+        help=_(typed.help).format(common=common_words(path)) if typed.help else "",
     )
 
 
-def says_of(wrong: Wrong) -> str:
-    """What is wrong, with the place in an expression."""
+def common_words(path: str) -> str:
+    """The common profile's numbers, to start from."""
+    return " ".join(f"{number:g}" for number in COMMON.get(path, []))
+
+
+def says_of(wrong: Wrong, path: str = "") -> str:
+    """What is wrong, with the place in an expression, or of a list with the number's own."""
     says = wrong.says[:1].upper() + wrong.says[1:]
+    within = wrong.path.removeprefix(f"{path}.") if path else ""
+    if path in COMMON and within.isdigit():
+        return _("Number {count}: {says}").format(count=int(within) + 1, says=wrong.says)
     return _("{says} (character {place})").format(says=says, place=wrong.place) if wrong.place else says
 
 

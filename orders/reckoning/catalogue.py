@@ -39,8 +39,16 @@ _CHECK = named(
     case=ListOf(_CASE, 0, 6),
 )
 
+# The workshop's own shape: at each of the 19 stations from the top down, the girth as a share of the widest, and the
+# section's depth over its breadth. The seventh is where the girth is taken.
+STATIONS, WIDEST = 19, 6
+_PROFILE = named(
+    girth_shares=ListOf(Number(0.3, 1), STATIONS, STATIONS),
+    depth_over_breadth=ListOf(Number(0.6, 2), STATIONS, STATIONS),
+)
+
 CATALOGUE = named(
-    "checks",
+    "profile checks",
     schema=Choice(("shankline-catalogue-1",)),
     key=_KEY,
     name=_LABEL,
@@ -72,6 +80,7 @@ CATALOGUE = named(
     trim_mm=Number(0, 60),
     trim_line_marked=Flag(),
     lead_time_days=Number(0, 365),
+    profile=_PROFILE,
     checks=ListOf(_CHECK, 0, 40),
 )
 
@@ -114,6 +123,15 @@ def _refuse_exact(catalogue: dict) -> None:
     for key in ("girth_mm", "strap_place_mm"):
         if allowed[key] == 0:
             raise CatalogueError(f"as_made.{key}", said("is zero: no shell comes out so exactly."))
+
+
+def _refuse_misplaced_girth(catalogue: dict) -> None:
+    """The girth that is measured is the widest, and its place on the shell is that of the seventh station."""
+    profile = catalogue.get("profile")
+    if profile and profile["girth_shares"][WIDEST] != 1:
+        raise CatalogueError(
+            "profile.girth_shares", said("should be 1 at the seventh place, where the girth is taken.")
+        )
 
 
 def _refuse_doubled(catalogue: dict) -> None:
@@ -173,8 +191,11 @@ def read_catalogue(value) -> dict:
     """
     catalogue = CATALOGUE.read(value, "")
     catalogue["checks"] = catalogue["checks"] or []
+    if catalogue["profile"] is None:
+        del catalogue["profile"]
     _refuse_unordered(catalogue)
     _refuse_exact(catalogue)
+    _refuse_misplaced_girth(catalogue)
     _refuse_doubled(catalogue)
     _refuse_unmakable(catalogue)
     return catalogue

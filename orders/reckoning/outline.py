@@ -11,7 +11,7 @@ bottom --+--  below_top = finished length
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from math import radians, tan
 
 from .constants import BOTTOM_EDGE_T, FRONT_LINE, FRONT_LINE_GIRTH_MM, GIRTH_PROFILE, LARGEST, WIDEST_T
@@ -33,13 +33,28 @@ class Station:
     rear_mm: float
 
 
-_PROFILE_T, _PROFILE_GIRTH, _ = zip(*GIRTH_PROFILE, strict=True)
+#: Rows of (t, girth as a share of the widest, depth over breadth), from the bottom up. [unitless]
+Profile = tuple[tuple[float, float, float], ...]
 _SAME_PLACE_T = 1e-9
 
 
-@cache
-def _profile() -> Curve:
-    return Curve(_PROFILE_T, _PROFILE_GIRTH)
+@lru_cache(maxsize=32)
+def _girths(profile: Profile) -> Curve:
+    places, shares, _ = zip(*profile, strict=True)
+    return Curve(places, shares)
+
+
+def house_profile(girth_shares: Sequence[float], depth_over_breadth: Sequence[float]) -> Profile:
+    """A workshop's own profile in the place of the common one.
+
+    Parameters
+    ----------
+    girth_shares, depth_over_breadth : (19,) float
+        At each station, from the top down: girth as a share of the widest, the section's depth over its breadth.
+        [unitless] Above zero.
+    """
+    places = [t for t, _, _ in GIRTH_PROFILE if t >= BOTTOM_EDGE_T]
+    return tuple(zip(places, reversed(girth_shares), reversed(depth_over_breadth), strict=True))
 
 
 @cache
@@ -64,6 +79,7 @@ def stations(
     girth_mm: float,
     extra: Iterable[tuple[float, float]] = (),
     front_at_apex_mm: float | None = None,
+    profile: Profile = GIRTH_PROFILE,
 ) -> list[Station]:
     """The 19 stations of the outside, apex first.
 
@@ -77,6 +93,8 @@ def stations(
     front_at_apex_mm : float, optional
         How far the front stands in front of the pylon's axis at the apex, where it was measured. [mm] By
         default the front line's own, scaled with the girth.
+    profile : Profile, optional
+        A workshop's own, from house_profile.
 
     Returns
     -------
@@ -91,11 +109,11 @@ def stations(
     refuse_unless_positive(finished_length_mm=finished_length_mm, girth_mm=girth_mm)
     if front_at_apex_mm is not None:
         refuse_unless_finite(front_at_apex_mm=front_at_apex_mm)
-    ratio = _ratio(finished_length_mm, girth_mm, extra)
+    ratio = _ratio(finished_length_mm, girth_mm, extra, profile)
     scale = girth_mm / FRONT_LINE_GIRTH_MM
     shift = 0.0 if front_at_apex_mm is None else front_at_apex_mm - FRONT_LINE[0][1] * scale
     made = []
-    for t, share, depth_over_breadth in reversed(GIRTH_PROFILE):
+    for t, share, depth_over_breadth in reversed(profile):
         if t < BOTTOM_EDGE_T:
             continue
         down = (1 - t) / (1 - BOTTOM_EDGE_T)
@@ -106,16 +124,18 @@ def stations(
     return made
 
 
-def _ratio(finished_length_mm: float, girth_mm: float, extra: Iterable[tuple[float, float]]) -> Curve:
+def _ratio(
+    finished_length_mm: float, girth_mm: float, extra: Iterable[tuple[float, float]], profile: Profile
+) -> Curve:
     """Measured over profile along t; flat beyond the outermost measured places."""
     knots: dict[float, list[float]] = {}
     for below_top_mm, measured_mm in extra:
         refuse_unless_finite(extra_below_top_mm=below_top_mm)
         refuse_unless_positive(extra_girth_mm=measured_mm)
         t = place_t(below_top_mm, finished_length_mm)
-        if _PROFILE_T[0] <= t <= _PROFILE_T[-1] and abs(t - WIDEST_T) > _SAME_PLACE_T:
+        if profile[0][0] <= t <= profile[-1][0] and abs(t - WIDEST_T) > _SAME_PLACE_T:
             place = next((known for known in knots if abs(known - t) <= _SAME_PLACE_T), t)
-            knots.setdefault(place, []).append(measured_mm / (girth_mm * _profile()(t)))
+            knots.setdefault(place, []).append(measured_mm / (girth_mm * _girths(profile)(t)))
     points = {place: sum(ratios) / len(ratios) for place, ratios in knots.items()} | {WIDEST_T: 1.0}
     places = sorted(points)
     return Curve(places, [points[place] for place in places])

@@ -7,12 +7,14 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 
 from orders.reckoning.catalogue import option_of
+from orders.reckoning.constants import GIRTH_PROFILE
 from orders.reckoning.errors import OutOfRange
 from orders.reckoning.mass import Mass, shell_mass
 from orders.reckoning.mechanism import TRANSLATING, Motion, Pivots, motion
 from orders.reckoning.outline import (
     Station,
     hardware_clearance_mm,
+    house_profile,
     inside_breadth_mm,
     stations,
     stop_clearance_mm,
@@ -45,7 +47,7 @@ def worked(known: Mapping, read: Read, catalogue: Mapping, shell: Mapping) -> Wo
     catalogue, shell : mapping
         The catalogue, and what the entry chose in it.
     """
-    outline = _unless_out_of_range(_outline, known, read) or []
+    outline = _unless_out_of_range(_outline, known, read, catalogue.get("profile")) or []
     moved, found = _motion(known)
     if outline:
         found |= _clearances(known, outline) | _mass(known, outline, catalogue, shell)
@@ -85,13 +87,14 @@ def _measured(function: Callable, known: Mapping, names: tuple[str, ...], argume
     return _unless_out_of_range(function, *arguments(*values))
 
 
-def _outline(known: Mapping, read: Read) -> list[Station]:
+def _outline(known: Mapping, read: Read, house: Mapping | None) -> list[Station]:
     if not all(name in known for name in ("finished_length_mm", "girth_mm")):
         return []
     apex = known.get("apex_to_floor_mm")
     extra = [] if apex is None else [(apex - place, girth) for place, girth in read.extra_girths]
+    profile = house_profile(house["girth_shares"], house["depth_over_breadth"]) if house else GIRTH_PROFILE
     return stations(
-        known["finished_length_mm"], known["girth_mm"], extra, known.get("behind_front_at_apex_mm")
+        known["finished_length_mm"], known["girth_mm"], extra, known.get("behind_front_at_apex_mm"), profile
     )
 
 

@@ -63,7 +63,7 @@ def save(request: HttpRequest, newest: Catalogue, flat: Flat, _which: str) -> Ht
     try:
         content = editor.content_of(flat, newest.content)
         saved = editor.save(
-            newest.workshop, request.member, int(based_on) if based_on.isdigit() else 0, content
+            newest.workshop, request.member, int(based_on) if editor.is_count(based_on) else 0, content
         )
     except Wrong as wrong:
         return page(request, newest, flat, wrong, status=422)
@@ -101,7 +101,7 @@ def drop_row(request: HttpRequest, newest: Catalogue, flat: Flat, which: str) ->
 
 def try_check(request: HttpRequest, newest: Catalogue, flat: Flat, which: str) -> HttpResponse:
     """Runs one check on the entry that was chosen, with the catalogue as it was saved last."""
-    if not which.isdigit() or int(which) not in editor.rows_of(flat, "checks"):
+    if not editor.is_count(which) or int(which) not in editor.rows_of(flat, "checks"):
         raise Http404
     entries = {key: entry for key, _name, entry in sample_entries(request.member, newest.content)}
     entry = entries.get(request.POST.get("sample", ""), entries["plain"])

@@ -7,7 +7,12 @@ from fractions import Fraction
 from orders.rulebook.book import load_book
 from tests.orders.entries import catalogue
 
-TARN, QUAYSIDE = catalogue(), catalogue("quayside-forming")
+# The second with a shape of its own, made up.
+PROFILE = {
+    "girth_shares": [0.97, 0.96, 0.95, 0.95, 0.97, 0.99, 1, *(round(0.98 - 0.03 * n, 2) for n in range(12))],
+    "depth_over_breadth": [round(1.2 - 0.01 * n, 2) for n in range(19)],
+}
+TARN, QUAYSIDE = catalogue(), catalogue("quayside-forming") | {"profile": PROFILE}
 
 # What lies on a limit for one check or another, in mm as typed.
 _LENGTHS_TEXT = """119.9999 120 700 700.0001 400 381 420.6875 280 560 240 212.7 279.9999 350 300 499.05 213 394 349

@@ -15,7 +15,12 @@ def plain(content):
     return json.loads(json.dumps(content))
 
 
-@pytest.mark.parametrize("content", [TARN, QUAYSIDE], ids=["tarn", "quayside"])
+PROFILE = {"girth_shares": [0.9] * 6 + [1] + [0.825] * 12, "depth_over_breadth": [1.1] * 19}
+HOUSE = {**TARN, "profile": PROFILE}
+SHARES = editor.flat_of(HOUSE)["profile.girth_shares"]
+
+
+@pytest.mark.parametrize("content", [TARN, QUAYSIDE, HOUSE], ids=["tarn", "quayside", "with a profile"])
 def test_a_catalogue_comes_off_the_form_as_it_went_on(content):
     assert plain(editor.content_of(editor.flat_of(content), content)) == plain(content)
 
@@ -44,6 +49,10 @@ def test_an_offer_and_cases_of_a_check_come_through():
         ("as_made.length_under_mm", "0", "as_made.length_under_mm"),
         ("lead_time_days", "-1", "lead_time_days"),
         ("colours.2.label", " ", "colours.2.label"),
+        ("finished_length_mm.most", "1e400", "finished_length_mm.most"),
+        ("finished_length_mm.most", "9" * 400, "finished_length_mm.most"),
+        ("profile.girth_shares", SHARES, "profile.depth_over_breadth"),  # half of a profile
+        ("profile.girth_shares", "0.9, wide", "profile.girth_shares.1"),
     ],
 )
 def test_what_can_not_be_is_refused_at_its_field(path, text, at):
@@ -80,6 +89,31 @@ def test_a_mistake_in_a_question_has_its_place():
         editor.content_of(flat, QUAYSIDE)
 
     assert wrong.value.place == 25  # the third &, counted from 1
+
+
+@pytest.mark.parametrize("between", [", ", " ", "; ", "\n", "\t"])
+def test_a_profile_may_be_pasted_as_a_row_or_a_column(between):
+    flat = {path: text.replace(", ", between) for path, text in editor.flat_of(HOUSE).items()}
+
+    assert editor.content_of(flat, HOUSE)["profile"] == PROFILE
+
+
+@pytest.mark.parametrize(
+    ("shares", "at"),
+    [(SHARES + " 1", "profile.girth_shares"), (SHARES.replace("0.825", "82.5"), "profile.girth_shares.7")],
+)
+def test_a_profile_that_can_not_be_is_refused(shares, at):
+    with pytest.raises(Wrong) as wrong:
+        editor.content_of({**editor.flat_of(HOUSE), "profile.girth_shares": shares}, HOUSE)
+
+    assert wrong.value.path == at
+
+
+@pytest.mark.parametrize("number", ["²", "٣", "9" * 5000, "-1", "", "1.5"])
+def test_rows_whose_number_is_none_are_left_out(number):
+    flat = editor.flat_of(TARN)
+
+    assert editor.rows_of(flat | {f"walls.{number}.key": "x"}, "walls") == [0, 1]
 
 
 def test_a_decimal_comma_is_a_decimal_comma():

@@ -1,6 +1,6 @@
 // What isn't scalar, as quantities; mass and inertia are the server's only. Twin: orders/rulebook/geometry.py.
 
-import { hardwareClearanceMm, insideBreadthMm, stations, stopClearanceMm } from "../geometry/outline.js";
+import { hardwareClearanceMm, houseProfile, insideBreadthMm, stations, stopClearanceMm } from "../geometry/outline.js";
 import { motion } from "../geometry/mechanism.js";
 import { rearTrimMm } from "../geometry/trim.js";
 import { FUNCTIONS } from "./functions.js";
@@ -22,8 +22,8 @@ const measured = (values, act) =>
   values.includes(undefined) ? undefined : unlessOutOfRange(() => act(...values));
 
 /** Quantities for the checks, stations and clearances for the result. */
-export function worked(known, read) {
-  const outline = unlessOutOfRange(() => outlineOf(known, read)) ?? [];
+export function worked(known, read, catalogue) {
+  const outline = unlessOutOfRange(() => outlineOf(known, read, catalogue.profile)) ?? [];
   const moved = motionOf(known);
   const found = { ...moved.found, ...(outline.length && foundIn(known, outline, read)) };
   const room = (name) => (found[name] === undefined ? null : rounded(found[name]));
@@ -41,10 +41,11 @@ export function worked(known, read) {
   };
 }
 
-function outlineOf({ finished_length_mm: length, girth_mm: girth, apex_to_floor_mm: apex, ...rest }, read) {
+function outlineOf({ finished_length_mm: length, girth_mm: girth, apex_to_floor_mm: apex, ...rest }, read, house) {
   if (length === undefined || girth === undefined) return [];
   const extra = apex === undefined ? [] : read.extra_girths.map(([place, here]) => [apex - place, here]);
-  return stations(length, girth, extra, rest.behind_front_at_apex_mm ?? null);
+  const profile = house ? houseProfile(house.girth_shares, house.depth_over_breadth) : undefined;
+  return stations(length, girth, extra, rest.behind_front_at_apex_mm ?? null, profile);
 }
 
 function foundIn(known, outline, read) {

@@ -5,37 +5,41 @@ import { BOTTOM_EDGE_T, FRONT_LINE, FRONT_LINE_GIRTH_MM, GIRTH_PROFILE, WIDEST_T
 import { curveThrough } from "./curve.js";
 import { axesMm, depthInsideMm, insideGirthMm } from "./section.js";
 
-const PROFILE_T = GIRTH_PROFILE.map((row) => row[0]);
 const SAME_PLACE_T = 1e-9;
-const profile = curveThrough(
-  PROFILE_T,
-  GIRTH_PROFILE.map((row) => row[1]),
-);
+const column = (profile, at) => profile.map((row) => row[at]);
 const frontLine = curveThrough(
   FRONT_LINE.map((row) => row[0]),
   FRONT_LINE.map((row) => row[1]),
 );
-const UNIT_AXES = GIRTH_PROFILE.map((row) => axesMm(1, row[2]));
+const unitAxes = (profile) => profile.map((row) => axesMm(1, row[2]));
+const COMMON_AXES = unitAxes(GIRTH_PROFILE);
 
 const isLength = (value) => value > 0 && value < Infinity;
 
 /** Where a place lies along the profile: 1 at the apex, 0.10 at the bottom edge. */
 export const placeT = (belowTopMm, finishedLengthMm) => 1 - ((1 - BOTTOM_EDGE_T) * belowTopMm) / finishedLengthMm;
 
+/** A workshop's own profile in the place of the common one: 19 shares and 19 depths over breadth, from the top down. */
+export const houseProfile = (girthShares, depthOverBreadth) =>
+  column(GIRTH_PROFILE, 0)
+    .filter((t) => t >= BOTTOM_EDGE_T)
+    .map((t, at, places) => [t, girthShares[places.length - 1 - at], depthOverBreadth[places.length - 1 - at]]);
+
 /** The 19 stations of the outside, apex first. `extra` is a list of [below_top_mm, girth_mm]. */
-export function stations(finishedLengthMm, girthMm, extra = [], frontAtApexMm = null) {
+export function stations(finishedLengthMm, girthMm, extra = [], frontAtApexMm = null, profile = GIRTH_PROFILE) {
   for (const [name, value] of [["finished_length_mm", finishedLengthMm], ["girth_mm", girthMm]])
     if (!isLength(value)) throw new RangeError(`${name} is ${value}; it must be above 0`);
-  const ratio = ratioOf(finishedLengthMm, girthMm, extra);
+  const ratio = ratioOf(finishedLengthMm, girthMm, extra, profile);
   const scale = girthMm / FRONT_LINE_GIRTH_MM;
   const shift = frontAtApexMm === null ? 0 : frontAtApexMm - FRONT_LINE[0][1] * scale;
+  const axes = profile === GIRTH_PROFILE ? COMMON_AXES : unitAxes(profile);
   const made = [];
-  for (let at = GIRTH_PROFILE.length - 1; at >= 0; at -= 1) {
-    const [t, share] = GIRTH_PROFILE[at];
+  for (let at = profile.length - 1; at >= 0; at -= 1) {
+    const [t, share] = profile[at];
     if (t < BOTTOM_EDGE_T) continue;
     const down = (1 - t) / (1 - BOTTOM_EDGE_T);
     const here = girthMm * share * ratio(t);
-    const [breadth, depth] = UNIT_AXES[at].map((axis) => here * axis);
+    const [breadth, depth] = axes[at].map((axis) => here * axis);
     const front = frontLine(down) * scale + shift;
     made.push(station(finishedLengthMm * down, here, breadth, depth, front, front - depth));
   }
@@ -52,16 +56,18 @@ const station = (below_top_mm, girth_mm, breadth_mm, depth_mm, front_mm, rear_mm
 });
 
 /** Measured over profile along t: 1 at the widest place, flat beyond the outermost measured ones. */
-function ratioOf(finishedLengthMm, girthMm, extra) {
+function ratioOf(finishedLengthMm, girthMm, extra, profile) {
+  const places = column(profile, 0);
+  const shares = curveThrough(places, column(profile, 1));
   const knots = [];
   for (const [belowTopMm, measuredMm] of extra) {
     if (!isLength(measuredMm)) throw new RangeError(`extra girth is ${measuredMm}; it must be above 0`);
     const t = placeT(belowTopMm, finishedLengthMm);
-    const outside = t < PROFILE_T[0] || t > PROFILE_T[PROFILE_T.length - 1];
+    const outside = t < places[0] || t > places[places.length - 1];
     if (outside || Math.abs(t - WIDEST_T) <= SAME_PLACE_T) continue;
     let knot = knots.find((known) => Math.abs(known.t - t) <= SAME_PLACE_T);
     if (!knot) knots.push((knot = { t, ratios: [] }));
-    knot.ratios.push(measuredMm / (girthMm * profile(t)));
+    knot.ratios.push(measuredMm / (girthMm * shares(t)));
   }
   knots.push({ t: WIDEST_T, ratios: [1] });
   knots.sort((a, b) => a.t - b.t);

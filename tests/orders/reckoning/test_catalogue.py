@@ -102,6 +102,8 @@ NUMBER_ENDS = {
     "as_made.girth_mm": (0, 40), "as_made.strap_place_mm": (0, 40),
     "clearance_mm.still": (0, 60), "clearance_mm.moving": (0, 60), "trim_mm": (0, 60), "lead_time_days": (0, 365),
 }  # fmt: skip
+PROFILE = {"girth_shares": [0.9] * 6 + [1] + [0.8] * 12, "depth_over_breadth": [1.1] * 19}
+NUMBER_ENDS |= {"profile.girth_shares.0": (0.3, 1), "profile.depth_over_breadth.18": (0.6, 2)}
 CHECK = {
     "id": "own.one", "level": "note", "fields": [], "needs": [], "when": "true", "says": "a", "do": "a", "at": "none",
     "source": "a", "case": [{"when": "true", "says": "a", "fields": []}],
@@ -112,6 +114,7 @@ TEXT_ENDS = {
 }  # fmt: skip
 LIST_ENDS = {
     "walls": (1, 12), "rears": (1, 12), "tops": (1, 12), "colours": (1, 60), "finishes": (1, 30), "checks": (0, 40),
+    "profile.girth_shares": (19, 19), "profile.depth_over_breadth": (19, 19),
     "checks.0.fields": (0, 12), "checks.0.needs": (0, 24), "checks.0.case": (0, 6), "checks.0.case.0.fields": (0, 12),
 }  # fmt: skip
 
@@ -119,7 +122,7 @@ LIST_ENDS = {
 def says_of(path: str, new) -> str:
     """What the shape alone says of a catalogue with this at that path; "" if it takes it."""
     *groups, last = (int(key) if key.isdigit() else key for key in path.split("."))
-    changed = json.loads(json.dumps(TARN | {"checks": [CHECK]}))
+    changed = json.loads(json.dumps(TARN | {"checks": [CHECK], "profile": PROFILE}))
     value = changed
     for key in groups:
         value = value[key]
@@ -150,6 +153,7 @@ def test_a_text_s_ends_are_taken_and_beyond_them_refused(path):
 def test_a_list_s_ends_are_taken_and_beyond_them_refused(path):
     least, most = LIST_ENDS[path]
     item = {"checks": CHECK, "checks.0.case": CHECK["case"][0]}.get(path, "gap")
+    item = 1 if path.startswith("profile") else item
     if path in TARN and path != "checks":
         item = TARN[path][0]
 
@@ -184,3 +188,13 @@ def test_the_thickest_wall_leaves_just_something_inside():
 
     assert refused({"walls": walls, "girth_mm.least": 157.5}) == "girth_mm.least"
     assert read_catalogue(TARN | {"walls": walls, "girth_mm": {"least": 157.6, "most": 500}})
+
+
+def test_a_house_profile_is_kept_and_its_widest_is_where_the_girth_is_taken():
+    assert read_catalogue({**TARN, "profile": PROFILE})["profile"] == PROFILE
+    assert "profile" not in read_catalogue(TARN)
+
+    misplaced = {**PROFILE, "girth_shares": [1] + PROFILE["girth_shares"][1:6] + [0.99] + [0.8] * 12}
+    with pytest.raises(CatalogueError, match="seventh") as wrong:
+        read_catalogue({**TARN, "profile": misplaced})
+    assert wrong.value.field == "profile.girth_shares"

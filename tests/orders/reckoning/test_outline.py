@@ -12,6 +12,7 @@ from orders.reckoning.errors import OutOfRange
 from orders.reckoning.outline import (
     Station,
     hardware_clearance_mm,
+    house_profile,
     inside_breadth_mm,
     inside_girths_mm,
     place_t,
@@ -242,6 +243,41 @@ def test_twin_makes_the_same_stations(js, case):
     expected = stations(*case)
     assert len(made) == len(expected)
     for theirs, ours in zip(made, expected, strict=True):
+        assert theirs == pytest.approx(asdict(ours), rel=1e-9)
+
+
+# A workshop's own, fuller below and rounder than the common one; made up.
+SHARES = [0.95] * 6 + [1] + [0.99 - 0.03 * n for n in range(12)]
+ROUND = [1.0 + 0.01 * n for n in range(19)]
+
+
+def test_house_profile_takes_the_place_of_the_common_one():
+    made = stations(400, 385, profile=house_profile(SHARES, ROUND))
+
+    assert [s.girth_mm for s in made] == pytest.approx([385 * share for share in SHARES], rel=1e-12)
+    assert [s.depth_mm / s.breadth_mm for s in made] == pytest.approx(ROUND, rel=1e-12)
+    common = ([row["girth"] for row in PROFILE], [s.depth_mm / s.breadth_mm for s in stations(400, 385)])
+    for station, same in zip(
+        stations(400, 385, profile=house_profile(*common)), stations(400, 385), strict=True
+    ):
+        assert asdict(station) == pytest.approx(asdict(same), rel=1e-12)
+
+
+def test_house_profile_is_pulled_through_what_was_measured():
+    # two thirds down, t = 0.40, the thirteenth station
+    made = stations(400, 385, [(400 * 12 / 18, 300)], profile=house_profile(SHARES, ROUND))
+
+    assert (made[6].girth_mm, made[12].girth_mm) == pytest.approx((385, 300), rel=1e-12)
+
+
+def test_twin_makes_the_same_stations_by_a_house_profile(js):
+    module = js("geometry/outline.js")
+    profile, extra = house_profile(SHARES, ROUND), [[330.0, 231.0], [100.0, 380.0]]
+    assert module.call("houseProfile", SHARES, ROUND) == [list(row) for row in profile]
+
+    made = module.call("stations", 374.0, 392.3, extra, 52.5, [list(row) for row in profile])
+
+    for theirs, ours in zip(made, stations(374.0, 392.3, extra, 52.5, profile), strict=True):
         assert theirs == pytest.approx(asdict(ours), rel=1e-9)
 
 

@@ -167,3 +167,29 @@ def test_a_file_that_is_no_catalogue_is_refused_at_its_field(client_for, fabrica
 
 def test_a_version_that_there_is_not_is_404(client_for, fabricator):
     assert client_for(fabricator).get("/catalogue/9.json").status_code == 404
+
+
+def test_a_house_profile_is_saved_and_what_is_wrong_in_it_named_by_its_place(client_for, fabricator, flat):
+    shares, depths = ["0.9"] * 6 + ["1"] + ["0.8"] * 12, " ".join(["1.1"] * 19)
+    client = client_for(fabricator)
+
+    def post(shares):
+        typed = {"profile.girth_shares": " ".join(shares), "profile.depth_over_breadth": depths}
+        return client.post(URL, {**flat, **typed})
+
+    refused = post([*shares[:-1], "80"])
+    assert refused.status_code == 422
+    assert "Number 19: lies outside 0.3 to 1." in refused.content.decode()
+    assert versions(fabricator) == 1
+    assert post(shares).status_code == 302
+    assert editor.newest_of(fabricator.organisation).content["profile"]["girth_shares"][5:8] == [0.9, 1, 0.8]
+
+
+@pytest.mark.parametrize(
+    "do", ["try:²", "try:99999999999999999999", "drop:walls.²", "add:nothing", "try:", "x"]
+)
+def test_a_button_that_nobody_pressed_changes_nothing(client_for, fabricator, flat, do):
+    answer = client_for(fabricator).post(URL, {**flat, "do": do, "based_on": "²"})
+
+    assert answer.status_code in (200, 404, 409)
+    assert versions(fabricator) == 1
