@@ -133,9 +133,19 @@ def changes_between(before: Revision | None, after: Revision) -> list[Change]:
     return changes(shells_of(before), shells_of(after)) if before else []
 
 
-def revision_before(revisions: list[Revision], read: Revision) -> Revision | None:
-    """The revision that came before this one."""
-    return next((revision for revision in revisions if revision.number == read.number - 1), None)
+def revision_before(
+    revisions: list[Revision], read: Revision, asked: str = "", looked_at: datetime | None = None
+) -> Revision | None:
+    """The older revision that this one is held against; None for the first, or where another is asked for than there is.
+
+    The one that is asked for by its number; else the newest that was there when somebody here looked last, where more
+    have come since; else the one before.
+    """
+    older = [revision for revision in revisions if revision.number < read.number]
+    if asked:
+        return next((revision for revision in older if str(revision.number) == asked), None)
+    seen = [revision for revision in older if looked_at and revision.created_at <= looked_at]
+    return max(seen or older, key=lambda revision: revision.number, default=None)
 
 
 @dataclass(frozen=True)

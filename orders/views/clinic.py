@@ -30,12 +30,14 @@ from project.models import Member
 def order(request: HttpRequest, order_id) -> HttpResponse:
     """The order with its current revision, or with the one that `?revision=` names."""
     found = order_to_read(request.member, order_id)
-    context = order_context(found, request.member, request.GET.get("revision", ""))
+    context = order_context(
+        found, request.member, request.GET.get("revision", ""), request.GET.get("before", "")
+    )
     note_look(found.id, request.member)
     return render(request, "orders/clinic_order.html", context)
 
 
-def order_context(found: Order, member: Member, asked: str = "") -> dict:
+def order_context(found: Order, member: Member, asked: str = "", against: str = "") -> dict:
     """What the page is made from. Raises Http404 for a revision that there isn't."""
     revisions = revisions_of(found)
     number = asked or str(found.revision_number)
@@ -43,7 +45,9 @@ def order_context(found: Order, member: Member, asked: str = "") -> dict:
     if read is None:
         raise Http404
     current = next(revision for revision in revisions if revision.number == found.revision_number)
-    before, happened, links = revision_before(revisions, read), happened_to(found), links_of(found)
+    before, happened, links = revision_before(revisions, read, against), happened_to(found), links_of(found)
+    if against and before is None:
+        raise Http404
     return {
         "order": found,
         "read": read,

@@ -15,7 +15,7 @@ from orders.asking import may_ask
 from orders.clinic_page import versions
 from orders.documents.offered import offered
 from orders.documents.store import make_soon
-from orders.lookups import happened_to, revisions_of
+from orders.lookups import happened_to, last_looks, revisions_of
 from orders.making_forms import ConfirmForm
 from orders.models import Order, Revision
 from orders.models.event import note_look
@@ -39,12 +39,25 @@ from project.models import Member
 @require_safe
 @for_members(*WORKSHOP)
 def order(request: HttpRequest, order_id) -> HttpResponse:
-    """The order with its current revision, or with the one that `?revision=` names."""
+    """The order with its current revision, or with the one that `?revision=` names, held against `?before=`."""
     found = order_to_make(request.member, order_id)
     revisions = revisions_of(found)
     read = revision_asked(revisions, request.GET.get("revision", ""), found)
+    before = held_against(request, found, revisions, read)
     note_look(found.id, request.member)
-    return render(request, "orders/order.html", order_context(request.member, found, revisions, read))
+    context = order_context(request.member, found, revisions, read, before)
+    return render(request, "orders/order.html", context)
+
+
+def held_against(
+    request: HttpRequest, found: Order, revisions: list[Revision], read: Revision
+) -> Revision | None:
+    """The older revision to show the changes from: asked for, else as it was last looked at. Http404 for no such one."""
+    asked = request.GET.get("before", "")
+    before = revision_before(revisions, read, asked, last_looks(request.member, [found.id]).get(found.id))
+    if asked and before is None:
+        raise Http404
+    return before
 
 
 def revision_asked(revisions: list[Revision], asked: str, found: Order) -> Revision:
@@ -56,9 +69,11 @@ def revision_asked(revisions: list[Revision], asked: str, found: Order) -> Revis
     raise Http404
 
 
-def order_context(member: Member, found: Order, revisions: list[Revision], read: Revision) -> dict:
+def order_context(
+    member: Member, found: Order, revisions: list[Revision], read: Revision, before: Revision | None
+) -> dict:
     """What the page is made from."""
-    before, happened = revision_before(revisions, read), happened_to(found)
+    happened = happened_to(found)
     current = next(revision for revision in revisions if revision.number == found.revision_number)
     return {
         "order": found,
@@ -109,7 +124,7 @@ def confirm(request: HttpRequest, order_id) -> HttpResponse:
         return render(request, "orders/changed.html", changed_context(changed.order, seal_sha256), status=409)
     except moves.TooEarly as early:
         form.add_error("promised_for", too_early_words(read.catalogue.content, early.earliest))
-    context = order_context(request.member, found, revisions, read)
+    context = order_context(request.member, found, revisions, read, revision_before(revisions, read))
     return render(request, "orders/order.html", {**context, "confirm_form": form}, status=422)
 
 

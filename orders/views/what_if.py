@@ -17,6 +17,7 @@ from orders.forms import WhatIfForm
 from orders.lookups import revisions_of
 from orders.models import Order, Revision
 from orders.models.event import note_look
+from orders.order_page import revision_before
 from orders.reckon import CatalogueError
 from orders.rulebook.book import load_book
 from orders.views.order import order_context, revision_asked
@@ -47,7 +48,7 @@ def what_if(request: HttpRequest, order_id) -> HttpResponse:
         template = "orders/_what_if_again.html" if again else "orders/_what_if.html"
         return render(request, template, {"order": found, "read": read, "tried": tried})
     note_look(found.id, request.member)
-    context = order_context(request.member, found, revisions, read)
+    context = order_context(request.member, found, revisions, read, revision_before(revisions, read))
     return render(request, "orders/order.html", {**context, "tried": tried, "may_ask": False})
 
 

@@ -142,6 +142,61 @@ def test_second_revision_shows_what_changed(client_for, fabricator, clinician, o
     assert "Changed since revision 1" in page.content.decode()
 
 
+@pytest.fixture
+def third(order, clinician):
+    """The order at its third revision: another length, then another girth."""
+    longer = {**order.current.entries[0], "length": ["16"], "second_route": None}
+    for entry in (longer, {**longer, "girth": ["15", "15"]}):
+        assert factories.correction(order, clinician, entry)["outcome"] == "ordered"
+        order.refresh_from_db()
+    return order
+
+
+@pytest.mark.parametrize(
+    ("asked", "changed"),
+    [
+        ({}, {"Girth", "Inside girth at the widest"}),
+        ({"before": "1"}, {"Finished length", "Girth"}),
+        ({"revision": "2"}, {"Finished length"}),
+        ({"revision": "2", "before": "1"}, {"Finished length"}),
+    ],
+)
+@pytest.mark.parametrize("name", ["orders:order", "orders:clinic-order"])
+def test_any_two_revisions_are_held_against_each_other(
+    client_for, fabricator, clinician, third, name, asked, changed
+):
+    member = fabricator if name == "orders:order" else clinician
+
+    page = client_for(member).get(reverse(name, args=[third.id]), asked)
+
+    shown = {change.label for change in page.context["changes"]}
+    assert changed & shown
+    assert ("Finished length" in shown) is ("Finished length" in changed)
+    assert ("before=1#changes" in page.content.decode()) is ("revision" not in asked)
+
+
+@pytest.mark.parametrize("asked", ["3", "0", "x", "²", "9" * 400])
+@pytest.mark.parametrize("name", ["orders:order", "orders:clinic-order"])
+def test_against_a_revision_that_is_not_older_is_404(client_for, fabricator, clinician, third, name, asked):
+    member = fabricator if name == "orders:order" else clinician
+
+    assert client_for(member).get(reverse(name, args=[third.id]), {"before": asked}).status_code == 404
+
+
+def test_what_changed_is_told_since_the_revision_that_was_looked_at_last(
+    client_for, fabricator, clinician, order
+):
+    client = client_for(fabricator)
+    client.get(url_of(order))
+    longer = {**order.current.entries[0], "length": ["16"], "second_route": None}
+    for entry in (longer, {**longer, "girth": ["15", "15"]}):
+        factories.correction(order, clinician, entry)
+        order.refresh_from_db()
+
+    assert client.get(url_of(order)).context["before"].number == 1
+    assert client.get(url_of(order)).context["before"].number == 2
+
+
 def test_first_revision_has_nothing_to_compare(page):
     assert page.context["changes"] == []
     assert "Changed since" not in page.content.decode()
