@@ -17,6 +17,7 @@ from orders.reckoning.as_made import (
     meant_unit,
     wants_third,
 )
+from orders.reckoning.constants import LARGEST
 from orders.reckoning.errors import Unreadable
 from orders.reckoning.typed import Reading, read_length
 
@@ -90,6 +91,8 @@ def understood(text: str, unit: str, limits: Limits) -> Fraction:
         reading = read_length(text, unit)
     except Unreadable as unreadable:
         raise Misread(unreadable.says) from None
+    if reading.mm_exact > LARGEST:
+        raise Misread(_("No shell measures so much. Look at the number and its unit."))
     meant = meant_unit(reading, limits.ordered_mm)
     if meant:
         raise Misread(wrong_unit_words(reading, meant, limits))

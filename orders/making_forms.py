@@ -133,7 +133,7 @@ class InspectionForm(forms.Form):
                 )
             except Misread as misread:
                 self.add_error(key, str(misread))
-        if cleaned.get("mass") is not None:
+        if cleaned.get("mass") is not None and self.shell.result["mass_g"] is not None:
             self.lines.append(mass_line(float(cleaned["mass"]), self.shell))
 
     def decide(self, cleaned: dict) -> None:

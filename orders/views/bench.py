@@ -63,7 +63,7 @@ def told(response: HttpResponse, print_now: str) -> HttpResponse:
 def live_until(request: HttpRequest, now: float) -> int:
     """Until when this page asks by itself, in seconds since 1970; 0 when that is over."""
     said = request.headers.get("X-Live-Until", "") if request.htmx else ""
-    until = int(said) if said.isdigit() else int(now) + LIVE_SECONDS
+    until = int(said) if said.isascii() and said.isdigit() and len(said) < 12 else int(now) + LIVE_SECONDS
     return until if now < until <= now + LIVE_SECONDS else 0
 
 

@@ -1,9 +1,11 @@
+from dataclasses import replace
+
 import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
-from orders import moves
+from orders import changes, making_page, moves
 from orders.models import Event, Order
 from tests import factories
 
@@ -137,6 +139,63 @@ def test_a_refused_inspection_keeps_what_was_typed(client_for, begun, fabricator
     assert 'value="375"' in page
     assert "If you mean 38.05 cm" in page
     assert not begun.inspections.exists()
+
+
+@pytest.mark.parametrize(
+    ("field", "text", "says"),
+    [
+        ("length_0", "15", "If you mean 15 in, write it with its unit."),
+        ("length_0", "38.1", "If you mean 38.1 cm, write it with its unit."),
+        ("girth_0", "14 3/4", "If you mean 14 3/4 in, write it with its unit."),
+        ("length_0", "0", None),
+        ("length_0", "-380", None),
+        ("length_0", "9" * 60, "No shell measures so much."),
+        ("length_0", "1e9", None),
+        ("upper_strap_0", "1000000.0001", "No shell measures so much."),
+        ("length_0", "1000000", None),
+        ("length_0", "∞", None),
+        ("length_0", "380\x00", None),
+        ("length_0", "\u202e380", None),
+        ("length_0", "x" * 65, None),
+        ("length_0", "", "Measure it and write down what the rule says."),
+        ("length_1", "390", "Measure a third time."),
+        ("unit", "furlongs", None),
+        ("mass", "0.45", "Weigh it in grams."),
+        ("mass", "450000", "No shell weighs so much."),
+        ("mass", "9" * 400, None),
+        ("mass", "NaN", "This is no number of grams."),
+        ("mass", "-450", "Weigh it in grams."),
+        ("decision", "burnt", None),
+        ("reason", "x" * 301, None),
+    ],
+)
+def test_what_can_not_be_is_refused_and_nothing_half_saved(client_for, begun, fabricator, field, text, says):
+    answer = client_for(fabricator).post(url("inspect", begun), {**GOOD, f"left-{field}": text})
+
+    page = answer.content.decode()
+    assert answer.status_code == 422
+    assert 'class="says"' in page or field == "unit"
+    assert says is None or says in page
+    assert not begun.inspections.exists()
+    begun.refresh_from_db()
+    assert begun.state == "in_making"
+
+
+def test_a_shell_whose_mass_could_not_be_reckoned_is_weighed_all_the_same(
+    client_for, begun, fabricator, monkeypatch
+):
+    def unknown(order):
+        made = shells_of_order(order)
+        return [replace(shell, result={**shell.result, "mass_g": None}) for shell in made]
+
+    shells_of_order = changes.shells_of
+    monkeypatch.setattr(making_page, "shells_of", unknown)
+    client = client_for(fabricator)
+
+    for name in ("making", "traveller"):
+        assert "not reckoned" in client.get(url(name, begun)).content.decode()
+    assert client.post(url("inspect", begun), GOOD).status_code == 302
+    assert begun.inspections.get().typed["mass_g"] == "450"
 
 
 def test_a_miss_is_accepted_with_a_reason_and_both_are_shown(client_for, begun, fabricator):
