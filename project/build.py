@@ -31,8 +31,8 @@ BUNDLE = FIRST
 
 @lru_cache(maxsize=1)
 def build_id() -> str:
-    """Sixteen hex digits that name this build, from the bytes of its sources."""
-    digest = hashlib.sha256()
+    """Sixteen hex digits that name this build, from the bytes of its sources and the settings that the page brings."""
+    digest = hashlib.sha256(json.dumps(settings.SENDING_PACE, sort_keys=True).encode())
     for source in SOURCES:
         for file in source_files(settings.ROOT / source):
             digest.update(str(file.relative_to(settings.ROOT)).encode() + b"\0" + file.read_bytes() + b"\0")

@@ -34,6 +34,17 @@ def test_the_folder_is_named_by_the_sources(settings, tmp_path):
         build.build_id.cache_clear()
 
 
+def test_another_pace_of_sending_is_another_build(settings):
+    """The page brings it: phones that hold the page of before take the new one only as a new build."""
+    before = build.build_id()
+    settings.SENDING_PACE = {**settings.SENDING_PACE, "timeout_ms": 1}
+    build.build_id.cache_clear()
+    try:
+        assert build.build_id() != before
+    finally:
+        build.build_id.cache_clear()
+
+
 def test_static_addresses_lie_in_the_folder():
     assert static("css/base.css") == f"/static/{build.build_id()}/css/base.css"
 
