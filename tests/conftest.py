@@ -1,5 +1,12 @@
 """What several folders of tests share: the people of the tests, and how the whole run is judged."""
 
+import os
+import shutil
+import subprocess
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
 import pytest
 
 pytest_plugins = ["tests.twins"]
@@ -112,3 +119,22 @@ def built_pages():
     from project import build
 
     build.write_pages()
+
+
+@pytest.fixture(scope="session")
+def demo_folder(tmp_path_factory) -> Callable[[str], Path]:
+    """Gives folders for sites of their own to be served from (SHANKLINE_VAR), with the demo's world in each.
+
+    The world is loaded once and copied, which takes a moment instead of many seconds.
+    """
+    root, made = Path(__file__).resolve().parent.parent, tmp_path_factory.mktemp("demo")
+    surroundings = {**os.environ, "SHANKLINE_DEMO": "1", "SHANKLINE_VAR": str(made)}
+    command = [sys.executable, "manage.py", "demo", "--no-serve"]
+    subprocess.run(command, cwd=root, env=surroundings, check=True, capture_output=True)
+
+    def folder(name: str) -> Path:
+        place = tmp_path_factory.mktemp(name)
+        shutil.copytree(made, place, dirs_exist_ok=True)
+        return place
+
+    return folder

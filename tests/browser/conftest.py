@@ -35,9 +35,9 @@ def free_port() -> int:
 
 
 @pytest.fixture(scope="session")
-def site(tmp_path_factory) -> Iterator[Site]:
+def site(demo_folder) -> Iterator[Site]:
     """The demo, served as `python3 -m project demo` serves it."""
-    var, port = tmp_path_factory.mktemp("site"), free_port()
+    var, port = demo_folder("site"), free_port()
     surroundings = {**os.environ, "SHANKLINE_DEMO": "1", "SHANKLINE_VAR": str(var)}
     command = [sys.executable, "manage.py", "demo", "--port", str(port)]
     with open(var / "log", "w") as log:

@@ -1,6 +1,7 @@
 """A site that can be stopped, started and changed under the phone's feet. The real server, as its own process."""
 
 import os
+import re
 import shutil
 import subprocess
 import sys
@@ -47,8 +48,8 @@ class Served(Site):
 
 
 @pytest.fixture(scope="session")
-def served(tmp_path_factory) -> Iterator[Served]:
-    site = Served(f"http://127.0.0.1:{free_port()}", tmp_path_factory.mktemp("faults"), None)
+def served(demo_folder) -> Iterator[Served]:
+    site = Served(f"http://127.0.0.1:{free_port()}", demo_folder("faults"), None)
     try:
         yield site
     finally:
@@ -131,6 +132,12 @@ def to_length(page: Page, reference: str, typed: str) -> None:
     choose(page, "Solid")
     next_to(page, "length")
     page.locator("input.typed").press_sequentially(typed)
+
+
+def to_field(page: Page, key: str) -> None:
+    """Another field of the draft in hand, or "check"."""
+    page.goto(re.sub(r"#(visit/[^/]+)/.*", rf"#\1/{key}", page.url))
+    page.wait_for_selector(f"main[data-field='{key}']")
 
 
 @pytest.fixture

@@ -7,7 +7,7 @@ import time
 from playwright.sync_api import Page, expect
 
 from fixtures_demo.pictures import photo
-from tests.faults.conftest import to_length
+from tests.faults.conftest import to_field, to_length
 from tests.faults.handset import Handset
 
 LONGEST_S = 0.1
@@ -89,8 +89,7 @@ def test_what_is_kept_outlives_the_phone(handset):
 
 def to_photos(page: Page, reference: str) -> None:
     to_length(page, reference, "39.4 cm")
-    page.goto(re.sub(r"#(visit/[^/]+)/.*", r"#\1/photos", page.url))
-    page.wait_for_selector("main[data-field='photos']")
+    to_field(page, "photos")
 
 
 def test_a_page_gone_while_the_camera_is_open_comes_back_to_the_same_place(handset, tmp_path):

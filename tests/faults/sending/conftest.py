@@ -31,7 +31,7 @@ PATIENCE_MS = 60_000  # the machine may be busy; what is waited for comes as soo
 PACE = {
     "SHANKLINE_SENDING_FIRST_WAIT_MS": "200",
     "SHANKLINE_SENDING_LONGEST_WAIT_MS": "1000",
-    "SHANKLINE_SENDING_TIMEOUT_MS": "6000",
+    "SHANKLINE_SENDING_TIMEOUT_MS": "4000",
     "SHANKLINE_SENDING_SLOWEST_KB_PER_S": "20",
 }
 
@@ -154,12 +154,16 @@ class Phone:
     def ready(self) -> None:
         """Waits until the page knows who is signed in and holds the key to send by."""
         self.page.wait_for_selector("main[data-view]")
-        self.stored("(await readAll('send_key')).length === 1")
+        signed_in = self.page.evaluate("fetch('/api/phone').then((answer) => answer.json())")["member"]["id"]
+        self.stored(f"(await readAll('send_key'))[0]?.member === '{signed_in}'")
 
-    def seal(self, photos: int = 0, length: str = "15 1/2", reference: str = "", **more) -> Sealed:
-        """Seals an entry with so many photos of its own, as *Send* does, but for waking the flusher."""
+    def seal(
+        self, photos: int | list[bytes] = 0, length: str = "15 1/2", reference: str = "", **more
+    ) -> Sealed:
+        """Seals an entry with so many photos of its own, or these, as *Send* does, but for waking the flusher."""
         reference = reference or f"F-{next(_references)}"
-        made = [base64.b64encode(a_jpeg(next(_photos))).decode() for _ in range(photos)]
+        files = [a_jpeg(next(_photos)) for _ in range(photos)] if isinstance(photos, int) else photos
+        made = [base64.b64encode(file).decode() for file in files]
         entry = factories.entry(reference=reference, length=[length], second_route=None)
         asked = {
             "reference": reference,
@@ -216,9 +220,9 @@ _photos, _references = iter(range(1, 65536)), iter(range(1000, 9999))
 
 
 @pytest.fixture(scope="package")
-def server(tmp_path_factory) -> Iterator[Server]:
+def server(demo_folder) -> Iterator[Server]:
     """One server for all of these tests."""
-    one = Server(tmp_path_factory.mktemp("faults"))
+    one = Server(demo_folder("sending"))
     one.start()
     yield one
     one.stop()

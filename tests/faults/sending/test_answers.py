@@ -53,7 +53,6 @@ def test_server_refuses_while_the_browser_believes_it_is_online(phone, proxy, al
             id="5, half a receipt",
         ),
         pytest.param(shortened(0.5), id="7, short body with a clean end"),
-        pytest.param(stalled, id="stalled"),
     ],
 )
 def test_what_is_no_receipt_is_not_received(phone, proxy, all_there, act):
@@ -70,3 +69,16 @@ def test_what_is_no_receipt_is_not_received(phone, proxy, all_there, act):
     one.shows(sealed, "received")
     all_there(sealed)
     assert [seal["sha256"] for seal in one.records("seal/")] == [sealed.sha256]
+
+
+def test_a_call_that_stalls_is_given_up_and_made_again(phone, proxy, all_there):
+    one = phone()
+    stall = proxy.when("PUT", "/api/entries/", stalled, times=1)
+    sealed = one.seal(photos=1)
+
+    one.wake()
+    one.sees(lambda: stall.met, "the call is under way")
+    assert [seal["state"] for seal in one.records("seal/")] == ["waiting"]
+
+    one.shows(sealed, "received")
+    all_there(sealed)
