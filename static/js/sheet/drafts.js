@@ -10,6 +10,7 @@ const RETRY_MS = 3_000;
 let inHand = null;
 let timer = 0;
 let underWay = Promise.resolve(); // settles once every write begun so far has ended
+let latest = 0; // the highest turn given so far
 const unkept = new Map(); // drafts by their key: changed and not written yet, or the writing failed
 const writing = new Set(); // drafts whose latest writing has begun and not ended
 const listeners = new Set();
@@ -33,7 +34,8 @@ export function newDraft(visit, member, units, id = crypto.randomUUID()) {
     taken_up: {},
     reasons: {},
     at: null,
-    kept_at: null,
+    kept_at: null, // by this phone's clock, which may be wrong: for show only
+    turn: null, // counted up with every change of any draft: the highest was changed last
     sealed_content: null,
     changing: true,
   };
@@ -42,6 +44,7 @@ export function newDraft(visit, member, units, id = crypto.randomUUID()) {
 /* The drafts whose key begins so, of one member; one that could not be kept as it stands here. */
 async function standing(beginning, member) {
   const drafts = (await readAll(beginning)).filter((draft) => draft.member === member);
+  latest = Math.max(latest, ...drafts.map(({ turn }) => turn ?? 0));
   return drafts.map((draft) => unkept.get(draft.key) ?? later(draft));
 }
 
@@ -61,7 +64,7 @@ export async function openDraft(id, member, wants) {
   if (inHand?.id === id && inHand.member === member) return inHand;
   await closeDraft();
   if (!(await hold(id, { ...wants, lost: () => lose(wants.lost) }))) return null;
-  inHand = (await draftOf(id, member)) ?? null;
+  inHand = (await draftsOf(member)).find((draft) => draft.id === id) ?? null;
   if (inHand && isLeft(inHand.key)) changed(inHand);
   return inHand;
 }
@@ -122,6 +125,7 @@ function write() {
 
 async function written(draft) {
   draft.kept_at = new Date().toISOString();
+  draft.turn = latest += 1;
   const ordinal = (draft.writes = (draft.writes ?? 0) + 1);
   writing.add(draft);
   let fault = null;

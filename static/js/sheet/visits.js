@@ -24,6 +24,11 @@ const ATTENTION =
   '<svg class="state-mark attention" viewBox="0 0 34 34" aria-hidden="true"><path d="M17 2 32 17 17 32 2 17z"/><path d="M17 10v9m0 4v1"/></svg>';
 const MOST_BOXES = 8;
 
+/* For the order of drafts; one that was only just begun comes before all that were changed. */
+function turnOf(draft) {
+  return draft.turn ?? Number.MAX_SAFE_INTEGER;
+}
+
 /* A box for each thing to be sent, filled once the server has it; one that says how far where they are many. */
 function sendingMark({ done, count }) {
   const boxes = Math.min(Math.max(count, 2), MOST_BOXES);
@@ -154,9 +159,7 @@ export class VisitsView {
     const isMissing = ready.dataset.words === "ready_not";
     if (this.signal.aborted) return;
     this.showTop();
-    const rows = withStates.sort(
-      (a, b) => RANK[a.state] - RANK[b.state] || String(b.draft.kept_at).localeCompare(String(a.draft.kept_at)),
-    );
+    const rows = withStates.sort((a, b) => RANK[a.state] - RANK[b.state] || turnOf(b.draft) - turnOf(a.draft));
     fill(
       this.lists,
       this.notice && el("p", { class: "notice", role: "status" }, this.notice),
@@ -363,9 +366,9 @@ async function begunOnce({ id, reference, initials }, member) {
   return draft;
 }
 
-/* The units of the draft that was kept last, or null. */
+/* The units of the draft that was changed last, or null. */
 export async function unitsLastUsed(member) {
-  const drafts = (await draftsOf(member)).filter(({ kept_at }) => kept_at);
-  drafts.sort((a, b) => a.kept_at.localeCompare(b.kept_at));
+  const drafts = (await draftsOf(member)).filter(({ turn }) => turn);
+  drafts.sort((a, b) => a.turn - b.turn);
   return drafts.at(-1)?.units ?? null;
 }
