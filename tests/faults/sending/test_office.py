@@ -9,6 +9,7 @@ import pytest
 from playwright.sync_api import expect
 
 from tests.faults.sending.conftest import OTHER, PATIENCE_MS, STORE, Phone, Sealed, Server
+from tests.faults.sending.proxy import dropped
 
 MADE_OF_A_SEAL = ("orders_photouse", "orders_rival", "orders_revision")
 WRITTEN_FOR_GOOD = ("orders_event", "orders_look")
@@ -114,6 +115,34 @@ def test_an_order_deleted_at_the_office_is_not_taken_again(phone, server):
     assert server.ask("select 1 from orders_order where id = ?", bare(sealed)) == []
     assert server.ask("select 1 from capture_seal where order_id = ?", bare(sealed)) == []
     assert {sealed.sha256, *sealed.photos} <= one.holds_bytes()
+
+
+def test_what_could_not_be_sent_is_taken_in_from_a_file_and_still_only_once(phone, proxy, server, all_there):
+    """From the phone to the office's page; the phone, which has not heard of it, sends it once more later."""
+    one = phone()
+    proxy.when("PUT", "/api/", dropped)
+    sealed = [one.seal(photos=2), one.seal(photos=1)]
+    one.page.evaluate("location.hash = '#sign-out'")
+    with one.page.expect_download() as saved:
+        one.page.get_by_role("button", name="Save as a file").click()
+
+    desk = phone(OTHER).page
+    desk.goto(f"{proxy.address}/take-in/")
+    desk.locator("main input[type=file]").set_input_files(saved.value.path())
+    desk.get_by_role("button", name="Take it in").click()
+
+    for each in sealed:
+        row = desk.locator("main li", has_text=each.reference)
+        expect(row).to_contain_text("Received, and with the workshop.", timeout=PATIENCE_MS)
+    all_there(*sealed)
+    one.visits()
+    for each in sealed:
+        one.shows(each, "on this phone")
+    proxy.mend()
+    one.wake()
+    for each in sealed:
+        one.shows(each, "received")
+    all_there(*sealed)
 
 
 def bare(sealed: Sealed) -> str:
