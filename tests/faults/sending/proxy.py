@@ -138,6 +138,15 @@ def stalled(way: Way, request: Request) -> None:
     way.reset()
 
 
+def any_of(chance: random.Random, *acts: Act) -> Act:
+    """One of these each time, as chance has it."""
+
+    def act(way: Way, request: Request) -> None:
+        chance.choice(acts)(way, request)
+
+    return act
+
+
 def answered(status: str, body: bytes = b"", **headers: str) -> Act:
     """This answer instead of the server's, which never hears of the request."""
 
