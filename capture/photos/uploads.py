@@ -64,10 +64,15 @@ def standing_of(clinic_id: uuid.UUID, sha256: str) -> Standing:
     upload = Upload.objects.filter(clinic_id=clinic_id, sha256=sha256).first()
     photo = photo_named(clinic_id, sha256)
     if photo:
-        return Standing(sha256, photo.bytes, photo.bytes, photo.state, photo.says or None)
+        return standing_with(photo)
     if upload:
         return Standing(sha256, upload.bytes, have_of(upload), "partial", None)
     return Standing(sha256, None, 0, "unknown", None)
+
+
+def standing_with(photo: Photo) -> Standing:
+    """The same of one that is accounted for."""
+    return Standing(photo.sha256, photo.bytes, photo.bytes, photo.state, photo.says or None)
 
 
 def take_part(member: Member, sha256: str, offset: int, total_bytes: int, body: bytes) -> Standing:
@@ -90,13 +95,54 @@ def take_part(member: Member, sha256: str, offset: int, total_bytes: int, body: 
     photo = photo_named(member.organisation_id, sha256)
     if not photo:
         refuse_wrong_sizes(offset, total_bytes, body)
-        upload = begun(member.organisation, sha256, total_bytes)
-        add_part(upload, offset, body)
-        if have_of(upload) == upload.bytes:
-            photo = finished(upload, member)
-    if photo:
-        photo_access.arrived(photo)
-    return standing_of(member.organisation_id, sha256)
+        is_whole = offset == 0 and len(body) == total_bytes
+        photo = (
+            came_whole(member, sha256, body)
+            if is_whole
+            else with_part(member, sha256, offset, total_bytes, body)
+        )
+    if not photo:
+        return standing_of(member.organisation_id, sha256)
+    photo_access.arrived(photo)
+    return standing_with(photo)
+
+
+def with_part(member: Member, sha256: str, offset: int, total_bytes: int, body: bytes) -> Photo | None:
+    """The photo that this part completes, if it does. Raises NotTaken."""
+    upload = begun(member.organisation, sha256, total_bytes)
+    add_part(upload, offset, body)
+    return finished(upload, member) if have_of(upload) == upload.bytes else None
+
+
+def came_whole(member: Member, sha256: str, body: bytes) -> Photo:
+    """The photo whose one part is all of it, as with most that a phone has made smaller. Raises NotTaken.
+
+    Its bytes are stored only if the machine is too busy for them.
+    """
+    if hashlib.sha256(body).hexdigest() != sha256:
+        raise damaged()
+    try:
+        result = developed_bytes(body)
+    except TooBusy:
+        upload = begun(member.organisation, sha256, len(body))
+        add_part(upload, 0, body)
+        result = no_time_for(upload)
+    photo = keep(member, sha256, len(body), result)
+    for upload in Upload.objects.filter(clinic_id=member.organisation_id, sha256=sha256):
+        drop(upload)
+    return photo
+
+
+def developed_bytes(raw: bytes) -> Developed | NotDeveloped:
+    """What becomes of these bytes. Raises TooBusy."""
+    with tempfile.TemporaryFile() as file:
+        file.write(raw)
+        file.flush()
+        return developed(file)
+
+
+def damaged() -> NotTaken:
+    return NotTaken(422, _("The photo was damaged on its way; it will be sent again."), 0)
 
 
 def keep_whole(member: Member, raw: bytes) -> Photo:
@@ -106,10 +152,7 @@ def keep_whole(member: Member, raw: bytes) -> Photo:
     sha256 = hashlib.sha256(raw).hexdigest()
     photo = photo_named(member.organisation_id, sha256)
     if not photo:
-        with tempfile.TemporaryFile() as file:
-            file.write(raw)
-            file.flush()
-            photo = keep(member, sha256, len(raw), developed(file))
+        photo = keep(member, sha256, len(raw), developed_bytes(raw))
     photo_access.arrived(photo)
     return photo
 
@@ -201,7 +244,7 @@ def finished(upload: Upload, member: Member) -> Photo | None:
     except Damaged:
         photo = photo_named(upload.clinic_id, upload.sha256)  # somebody else may have finished, and tidied up
         if not photo and drop(upload):
-            raise NotTaken(422, _("The photo was damaged on its way; it will be sent again."), 0) from None
+            raise damaged() from None
     drop(upload)
     return photo
 
@@ -229,11 +272,16 @@ def developed_in_time(upload: Upload, file: BinaryIO) -> Developed | NotDevelope
     try:
         return developed(file)
     except TooBusy:
-        Upload.objects.filter(id=upload.id).update(tries=F("tries") + 1)
-        if upload.tries + 1 < TRIES_MOST:
-            says = _("The photo is here whole, but there is no time for it just now. It is tried again soon.")
-            raise NotTaken(503, says, upload.bytes) from None
-        return NotDeveloped(Photo.Reason.TOO_MUCH)
+        return no_time_for(upload)
+
+
+def no_time_for(upload: Upload) -> NotDeveloped:
+    """Counts that the machine was too busy; once that was so often, the photo is the reason. Raises NotTaken before."""
+    Upload.objects.filter(id=upload.id).update(tries=F("tries") + 1)
+    if upload.tries + 1 < TRIES_MOST:
+        says = _("The photo is here whole, but there is no time for it just now. It is tried again soon.")
+        raise NotTaken(503, says, upload.bytes)
+    return NotDeveloped(Photo.Reason.TOO_MUCH)
 
 
 def keep(member: Member, sha256: str, sent_bytes: int, result: Developed | NotDeveloped) -> Photo:

@@ -1,4 +1,4 @@
-/* A photo as it will be sent: shrunk in a worker to about 300 kB where that can be done, else as it was taken. */
+/* A photo as it will be sent: shrunk in a worker to about 260 kB where that can be done, else as it was taken. */
 
 const MOST_BYTES = 20_000_000;
 const LONGEST_MS = 20_000;

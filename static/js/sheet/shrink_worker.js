@@ -3,7 +3,7 @@
 
 const SIDES = [2000, 1600, 1280, 1024];
 const QUALITIES = [0.82, 0.7];
-const AIM_BYTES = 300_000;
+const AIM_BYTES = 256 * 1024; // one part (offline/photo_parts.js): sent in one call
 const SAMPLES = 4096;
 
 /* A canvas too large for the browser comes out blank, without any error: all its points are alike. */

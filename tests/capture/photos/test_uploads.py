@@ -90,6 +90,38 @@ def test_a_photo_in_parts_is_kept_once_whole(clinician, files, told, photo):
     assert told == [kept]
 
 
+def test_one_that_comes_in_one_part_is_stored_nowhere_on_its_way(clinician, files, told, monkeypatch, photo):
+    seen_on_the_way = []
+    develop = uploads.developed
+    monkeypatch.setattr(
+        uploads, "developed", lambda file: seen_on_the_way.append(Upload.objects.count()) or develop(file)
+    )
+
+    assert send(clinician, photo, part=len(photo)).state == "kept"
+
+    assert seen_on_the_way == [0]
+    assert stored(files, "uploads") == []
+    assert told == [Photo.objects.get()]
+
+
+def test_one_part_that_does_not_fit_its_hash_is_sent_anew(clinician, photo):
+    with pytest.raises(NotTaken) as refusal:
+        take_part(clinician, hash_of(photo), 0, len(photo), photo[:-1] + b"!")
+
+    assert (refusal.value.status, refusal.value.have) == (422, 0)
+    assert not Photo.objects.exists()
+    assert not Upload.objects.exists()
+
+
+def test_one_that_was_begun_in_parts_and_then_came_whole_leaves_nothing_behind(clinician, files, photo):
+    send(clinician, photo, end=PART)
+
+    assert send(clinician, photo, part=len(photo)).state == "kept"
+
+    assert not Upload.objects.exists()
+    assert stored(files, "uploads") == []
+
+
 def test_the_upload_itself_is_not_kept(clinician, files, photo):
     send(clinician, photo, end=PART)
     assert len(stored(files, "uploads")) == 1
