@@ -8,6 +8,7 @@ import math
 import uuid
 from dataclasses import dataclass
 
+from django.db.models import Exists, OuterRef
 from django.http import Http404
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_noop as noop
@@ -56,7 +57,7 @@ def clinics_that_sent(member: Member, sha256: str) -> set[uuid.UUID]:
 
 
 def arrived(photo: Photo) -> None:
-    """Takes in again every seal of the photo's clinic that waited for it. Doing so twice does no harm.
+    """Takes in again every seal of the photo's clinic whose last missing photo it is. Doing so twice does no harm.
 
     A seal that can't become an order for another reason stays stored; the phone hears of it when it asks again.
     """
@@ -71,8 +72,11 @@ def arrived(photo: Photo) -> None:
 
 
 def seals_waiting_for(photo: Photo) -> list[Seal]:
-    """The seals that name this photo and have become nothing yet, oldest first."""
+    """The seals that waited for this photo alone and have become nothing yet, oldest first."""
+    here = Photo.objects.filter(clinic_id=photo.clinic_id, sha256=OuterRef("sha256"))
+    still_missing = PhotoUse.objects.filter(~Exists(here), seal_id=OuterRef("id"))
     waiting = Seal.objects.filter(
+        ~Exists(still_missing),
         id__in=PhotoUse.objects.filter(sha256=photo.sha256).order_by().values("seal_id"),
         clinic_id=photo.clinic_id,
         revision=None,

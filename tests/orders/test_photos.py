@@ -63,6 +63,18 @@ def test_order_comes_into_being_with_its_last_photo(clinician, fabricator):
     assert [event.what for event in Event.objects.all()] == ["send"]
 
 
+def test_nothing_is_reckoned_while_another_photo_is_missing(clinician, fabricator, monkeypatch):
+    take(clinician, seal_naming(fabricator, ONE, TWO))
+    read = []
+    monkeypatch.setattr(photos.intake, "receive", lambda seal, *_rest: read.append(seal))
+
+    factories.photo(clinician, ONE)
+    assert read == []
+    factories.photo(clinician, TWO)
+
+    assert read == [Seal.objects.get()]
+
+
 def test_photo_that_was_set_aside_is_accounted_for_and_the_order_goes_on(clinician, fabricator):
     raw = seal_naming(fabricator, ONE)
     take(clinician, raw)
