@@ -112,12 +112,13 @@ def reckoned_anew(seal: Seal, content: SealContent, catalogue: Catalogue) -> dic
     book = load_book()
     if content.book_sha256 != book.sha256:
         log.warning("seal of order %s was checked with another rule book", content.id)
-    if {entry.get("reference") for entry in content.entries} != {content.reference}:
+    # compared, never hashed: what stands in an entry isn't read yet, and may be a list
+    if any(entry.get("reference") != content.reference for entry in content.entries):
         raise Kept(
             _("The reference in the entry is not the visit's. Open it, check the reference, then send.")
         )
     sides = [entry.get("side") for entry in content.entries]
-    if len(set(sides)) != len(sides):
+    if sides[1:] == sides[:1]:
         raise Kept(_("Both shells are for the same side. Choose left and right, then send."))
     try:
         for entry in content.entries:

@@ -6,6 +6,7 @@ import pytest
 from capture.models import Person, Seal, Visit
 from orders.models import Event, Order
 from tests import factories
+from tests.orders.entries import set_at
 
 PROBLEM = "application/problem+json"
 
@@ -80,6 +81,92 @@ def test_an_unreadable_entry_is_kept_and_said(client_for, clinician, fabricator)
 
     assert answer["outcome"] == "kept"
     assert "side" in answer["says"]
+
+
+LONG = "9" * 1_000
+# Every kind of odd value that JSON can say, at fields of every kind.
+ODD = [None, True, -3, 1e300, 10**400, "", "0 0", "nan", LONG, "4\x00", "\ud800", [], [[]], {}, {"a": []}]
+FIELDS = (
+    *("schema", "reference", "side", "units", "level", "taken", "length", "girth", "girth_from"),
+    *("knee", "knee.named", "knee.control", "foot", "foot.ankle", "shell", "shell.wall"),
+)
+NULLABLE = {"gap": None, "extra_girths": [], "service_points": [], "answers": {}, "pivots": None}
+
+
+@pytest.mark.parametrize("field", [*FIELDS, *NULLABLE])
+def test_an_odd_value_is_kept_and_said_with_its_field_and_makes_no_order(
+    client_for, clinician, fabricator, field
+):
+    client = client_for(clinician)
+    odd = [value for value in ODD if field not in NULLABLE or value not in (None, NULLABLE[field])]
+    for value in odd:
+        entry = factories.entry()
+        set_at(entry, field, value)
+        visit = {"id": str(uuid.uuid4()), "reference": "T-0001", "initials": "A. B."}
+
+        answer = put(client, factories.seal(fabricator.organisation, entry, visit=visit))
+
+        assert answer.status_code == 200, (value, answer.content)
+        receipt = answer.json()
+        assert (receipt["outcome"], receipt["order"]) == ("kept", None), value
+        # what could be read as text is said in words: the wall isn't made, the gap can't be read
+        assert field.split(".")[-1] in receipt["says"] or field == "gap", (value, receipt["says"])
+        assert len(receipt["says"]) < 500
+    assert Seal.objects.count() == len(odd)
+    assert not Order.objects.exists()
+    assert not Event.objects.exists()
+
+
+@pytest.mark.parametrize("side", [[], {}, ["left"]])
+def test_two_shells_of_an_odd_side_are_kept_and_said(client_for, clinician, fabricator, side):
+    pair = factories.entry(side="left"), factories.entry(side=side)
+
+    receipt = put(client_for(clinician), factories.seal(fabricator.organisation, *pair)).json()
+
+    assert (receipt["outcome"], receipt["order"]) == ("kept", None)
+    assert receipt["says"].startswith("side: ")
+
+
+@pytest.mark.parametrize(
+    "field",
+    [
+        *(
+            "schema",
+            "parent_sha256",
+            "visit",
+            "visit.reference",
+            "visit.initials",
+            "workshop",
+            "catalogue_version",
+        ),
+        *("book_sha256", "sheet_build", "need_by", "deliver_to", "entries", "photos", "replies"),
+    ],
+)
+def test_an_odd_value_of_the_seal_itself_is_refused_at_its_key_and_nothing_is_kept(
+    client_for, clinician, fabricator, field
+):
+    client = client_for(clinician)
+    plain = json.loads(factories.seal(fabricator.organisation))
+    taken = {
+        "need_by": [None],
+        "deliver_to": [None, "", "0 0", "nan"],
+        "parent_sha256": [None],
+        "photos": [[]],
+    }
+    taken |= {"replies": [None, []], "sheet_build": ["", "0 0", "nan"], "visit.initials": ["", "0 0", "nan"]}
+    taken |= {"visit.reference": ["0 0", "nan"]}
+    for value in ODD:
+        if value in taken.get(field, []):
+            continue
+        content = json.loads(json.dumps(plain))
+        set_at(content, field, value)
+
+        answer = put(client, json.dumps(content).encode())
+
+        assert (answer.status_code, answer["Content-Type"]) == (400, PROBLEM), value
+        assert answer.json()["errors"][0]["field"].startswith(field), value
+    assert not Seal.objects.exists()
+    assert not Visit.objects.exists()
 
 
 def test_an_unanswered_explain_is_kept_and_said(client_for, clinician, fabricator):
