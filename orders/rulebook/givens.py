@@ -17,6 +17,8 @@ _READS = {
 _TYPES = ("number", "text", "flag")
 _BESIDE_KEYS = {"type", "what", "unit", "source"}
 _MEASURED = ("reading", "signed", "number")
+# What may stand beside a given's field and way of reading, by that way.
+_BESIDE_READING = {"reading": {"above_nought"}, "number": {"least", "most"}}
 
 
 class BookError(ValueError):
@@ -98,3 +100,9 @@ def _refuse_unreadable(name: str, given: Mapping) -> None:
         raise BookError(name, f"“{given['read']}” is no way of reading.")
     if given["read"] in _MEASURED and given.get("at") not in PLACES:
         raise BookError(name, "has no place on the figure.")
+    known = {"field", "read", "default"} | _BESIDE_READING.get(given["read"], set())
+    known |= {"at", "quantity"} if given["read"] in _MEASURED else set()
+    if unknown := given.keys() - known:
+        raise BookError(name, f"has no use for “{min(unknown)}”.")
+    if "above_nought" in given and given["above_nought"] is not True:
+        raise BookError(name, "can only say above_nought = true.")

@@ -17,6 +17,7 @@ from orders.rulebook.sentences import trimmed_text
 LONGEST_MM = 3000.0
 _PLAIN_NUMBER = re.compile(r"[ \t]*([-+−]?)([0-9]{1,4})(?:[.,]([0-9]{1,4}))?[ \t]*°?[ \t]*")
 TOO_LONG = noop("Nothing on a leg is that long.")
+NOT_NOUGHT = noop("This can't be 0: leave it empty where there is nothing to measure.")
 NOT_WITHIN = noop("“{shown}” was read; a number from {least} to {most} was expected.")
 AND = noop("{first} and {last}")
 _MINUS = re.compile(r"[ \t]*[-−]")
@@ -105,7 +106,16 @@ class _EntryReader:
         understood = self.understood(number, given["field"], given["at"], given.get("quantity", "other"))
         if understood is None:
             return None
+        if given.get("above_nought"):
+            return self.above_nought(understood, given["field"], given["at"])
         return -understood.mm if minus else understood.mm
+
+    def above_nought(self, understood: Understood, path: str, at: str) -> float | None:
+        """A measurement that is none at nought; None with a flag there. [mm]"""
+        if understood.mm > 0.0:
+            return understood.mm
+        self.flag("reading.unreadable", path, at, f"{understood.says}. {said(NOT_NOUGHT)}")
+        return None
 
     def understood(self, text: str, path: str, at: str, quantity: str) -> Understood | None:
         understood = understand(text, self.units, quantity)
@@ -114,7 +124,7 @@ class _EntryReader:
         if understood.outcome == "ask":
             self.flag("reading.wrong_unit", path, at, understood.says, understood.offers[0])
             return None
-        says = understood.says if understood.outcome == "refuse" else f"{understood.says} {said(TOO_LONG)}"
+        says = understood.says if understood.outcome == "refuse" else f"{understood.says}. {said(TOO_LONG)}"
         self.flag("reading.unreadable", path, at, says)
         return None
 
@@ -154,18 +164,22 @@ class _EntryReader:
     def take_extra_girths(self) -> None:
         for n, extra in enumerate(self.entry.get("extra_girths") or []):
             place = self.item(extra, f"extra_girths.{n}", "above_floor")
-            girth = self.item(extra, f"extra_girths.{n}", "girth")
-            if place is not None and girth is not None and girth > 0.0:
+            girth = self.item(extra, f"extra_girths.{n}", "girth", above_nought=True)
+            if place is not None and girth is not None:
                 self.read.extra_girths.append((place, girth))
         girths = [girth for _, girth in self.read.extra_girths]
         if girths:
             self.read.known |= {"extra_girth_least_mm": min(girths), "extra_girth_most_mm": max(girths)}
 
-    def item(self, group: Mapping, path: str, key: str, at: str = "girth") -> float | None:
+    def item(
+        self, group: Mapping, path: str, key: str, at: str = "girth", *, above_nought: bool = False
+    ) -> float | None:
         text = group.get(key)
         if text is None:
             return None
         understood = self.understood(text, f"{path}.{key}", at, "other")
+        if understood is not None and above_nought:
+            return self.above_nought(understood, f"{path}.{key}", at)
         return None if understood is None else understood.mm
 
     def take_service_points(self) -> None:

@@ -366,6 +366,134 @@ def test_whatever_is_typed_there_is_a_result_with_finite_numbers(values, lengths
     assert result["finished_length_mm"] is not None or not result["sendable"]
 
 
+def with_groups(path: str, value) -> dict:
+    """The plain entry with one field set, the rest of its group there and empty."""
+    entry = entry_with({path: value})
+    group, *_ = path.split(".")
+    if group == "pivots":
+        nowhere = {"forward": None, "below_apex": None}
+        entry["pivots"] = {name: nowhere | entry["pivots"].get(name, {}) for name in PIVOTS}
+    elif group in WHOLE_GROUPS:
+        entry[group] = dict.fromkeys(WHOLE_GROUPS[group]) | entry[group]
+    return entry
+
+
+def refuses(path: str, value) -> bool:
+    """Whether a field is named as what can't be read, so that there is no result or one that can't be sent."""
+    try:
+        result = reckon(with_groups(path, value), TARN)
+    except EntryError as error:
+        return error.field.startswith(path) and len(str(error)) < 300
+    flags = [
+        flag for flag in result["flags"] if flag["id"].startswith("reading.un") and flag["level"] == "stop"
+    ]
+    assert all(flag["fields"] == [path.split(".0")[0]] and len(flag["says"]) < 300 for flag in flags)
+    return bool(flags) and not result["sendable"]
+
+
+NO_NUMBER = [
+    "",
+    " ",
+    "four",
+    "nan",
+    "NaN",
+    "inf",
+    "-Infinity",
+    "1e3",
+    "1 2",
+    "0.00001",
+    "١٢٣٤٥٦",
+    "9" * 65,
+    "5\n6",
+]
+NO_TEXT = [
+    True,
+    1e300,
+    10**400,
+    float("nan"),
+    float("inf"),
+    -float("inf"),
+    [],
+    ["5"],
+    {},
+    "9" * 1_000_000,
+    "4\x00",
+]
+
+
+@pytest.mark.parametrize("path", ["length.0", "girth.0", *MEASURED])
+def test_what_is_no_measurement_is_refused_with_its_field_and_nothing_else_comes_of_it(path):
+    def odd(value) -> bool:
+        if path.endswith(".0"):
+            return refuses(path.removesuffix(".0"), [value])
+        return refuses(path, value)
+
+    assert [value for value in (*NO_NUMBER, *NO_TEXT) if not odd(value)] == []
+
+
+# What is 0 isn't there, by the words of the trade; where 0 is a place or an angle it is as good as any number.
+NEVER_NOUGHT = {
+    "second_route.apex_to_floor",
+    "second_route.rim_to_floor",
+    "knee.hardware_length",
+    "knee.width",
+    "knee.depth",
+    "knee.thigh_side_width",
+    "foot.rim_depth",
+    "foot.width",
+    "foot.depth",
+    "rear_room.thigh_behind_axis",
+    "pylon.behind_front_at_apex",
+    "person.stature",
+    "person.body_mass_kg",
+    "knee.max_flexion_deg",
+}
+
+
+@pytest.mark.parametrize("path", MEASURED)
+def test_nought_is_refused_where_nothing_measures_nought(path):
+    assert [refuses(path, nought) for nought in ("0", "0.00")] == [path in NEVER_NOUGHT] * 2
+
+
+def test_an_extra_girth_of_nought_is_refused():
+    entry = entry_with({"extra_girths": [{"above_floor": "130", "girth": "0"}]})
+
+    (flag,) = [flag for flag in reckon(entry, TARN)["flags"] if flag["level"] == "stop"]
+    assert (flag["id"], flag["fields"]) == ("reading.unreadable", ["extra_girths"])
+    assert flag["says"] == "0 mm is 0 in. This can't be 0: leave it empty where there is nothing to measure."
+
+
+@pytest.mark.parametrize("path", ["length", "girth"])
+def test_a_length_or_girth_of_nought_is_impossible(path):
+    stops = {
+        flag["id"]
+        for flag in reckon(entry_with({path: ["0", "0"]}), TARN)["flags"]
+        if flag["level"] == "stop"
+    }
+
+    assert f"{path}.impossible" in stops
+
+
+# A sign is only read where a place may lie on either side.
+SIGNED = {
+    "foot.axis_above_rim",
+    "pylon.lean_forward_deg",
+    "pylon.lean_outward_deg",
+    *(f"pivots.{which}.{way}" for which in ("lower_front", "lower_rear", "upper_front", "upper_rear")
+      for way in ("forward", "below_apex")),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("path", MEASURED)
+def test_a_sign_is_refused_where_nothing_lies_below_nought(path):
+    assert [refuses(path, below) for below in ("-5", "−5")] == [path not in SIGNED] * 2
+
+
+@pytest.mark.parametrize("path", MEASURED)
+def test_what_is_longer_than_any_leg_is_refused(path):
+    assert refuses(path, "99999999")
+
+
 PIVOTS = ("lower_front", "lower_rear", "upper_front", "upper_rear")
 WHOLE_GROUPS = {
     "second_route": ("apex_to_floor", "rim_to_floor"),

@@ -8,7 +8,8 @@ const PLAIN_NUMBER = /^[ \t]*([-+−]?)([0-9]{1,4})(?:[.,]([0-9]{1,4}))?[ \t]*°
 const MINUS = /^[ \t]*[-−]/;
 const MEASURED = ["reading", "signed", "number"];
 const strings = {
-  tooLong: (says) => `${says} Nothing on a leg is that long.`,
+  tooLong: (says) => `${says}. Nothing on a leg is that long.`,
+  notNought: (says) => `${says}. This can't be 0: leave it empty where there is nothing to measure.`,
   number: (shown, least, most) => `“${shown}” was read; a number from ${least} to ${most} was expected.`,
   and: " and ",
 };
@@ -48,10 +49,15 @@ export function readGivens(entry, givens, byReading) {
     else flag("reading.unreadable", path, at, read.outcome === "refuse" ? read.says : strings.tooLong(read.says));
     return undefined;
   };
-  const lengthOf = (text, { field, at, quantity = "other", read }) => {
+  const aboveNought = (read, path, at) => {
+    if (read && !(read.mm > 0)) flag("reading.unreadable", path, at, strings.notNought(read.says));
+    return read?.mm > 0 ? read.mm : undefined;
+  };
+  const lengthOf = (text, { field, at, quantity = "other", read, above_nought }) => {
     const minus = read === "signed" && MINUS.test(text);
-    const mm = understood(minus ? text.replace(MINUS, "") : text, field, at, quantity)?.mm;
-    return minus && mm !== undefined ? -mm : mm;
+    const found = understood(minus ? text.replace(MINUS, "") : text, field, at, quantity);
+    if (above_nought) return aboveNought(found, field, at);
+    return minus && found ? -found.mm : found?.mm;
   };
   const plainNumber = (value, { field, at, least, most }) => {
     const number = typeof value === "string" ? numberOf(value) : value;
@@ -84,13 +90,14 @@ export function readGivens(entry, givens, byReading) {
   };
   const item = (group, path, key, at = "girth") => {
     const text = group[key] ?? undefined;
-    return text === undefined ? undefined : understood(text, `${path}.${key}`, at, "other")?.mm;
+    const found = text === undefined ? undefined : understood(text, `${path}.${key}`, at, "other");
+    return key === "girth" ? aboveNought(found, `${path}.${key}`, at) : found?.mm;
   };
   const takeExtraGirths = () => {
     const pairs = (entry.extra_girths ?? []).map((extra, n) =>
       ["above_floor", "girth"].map((key) => item(extra, `extra_girths.${n}`, key)),
     );
-    const extras = pairs.filter(([place, girth]) => place !== undefined && girth > 0);
+    const extras = pairs.filter(([place, girth]) => place !== undefined && girth !== undefined);
     const girths = extras.map(([, girth]) => girth);
     if (girths.length) {
       known.extra_girth_least_mm = Math.min(...girths);

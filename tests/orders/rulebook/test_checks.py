@@ -302,7 +302,7 @@ def knee_of(room_mm: float) -> dict:
     corners off the ellipse's own axis, so that the least room is less than this: the test looks for the change.
     """
     width = up_to(INSIDE_AT_APEX - 2 * room_mm)
-    return {"knee.width": mm(width), "knee.depth": "0", "knee.hardware_length": "40"}
+    return {"knee.width": mm(width), "knee.depth": "0.0001", "knee.hardware_length": "40"}
 
 
 def centred(width: Fraction) -> dict:
@@ -310,8 +310,8 @@ def centred(width: Fraction) -> dict:
     depth = APEX_BREADTH * APEX_RATIO
     return {
         "knee.width": mm(width),
-        "knee.depth": "0",
-        "knee.hardware_length": "0 mm",
+        "knee.depth": "0.0001",
+        "knee.hardware_length": "0.0001 mm",
         "pylon.behind_front_at_apex": mm(up_to(depth / 2)),
         "pylon.lean_forward_deg": None,
         "pylon.lean_outward_deg": None,
@@ -335,7 +335,7 @@ def test_the_foot_is_tight_under_the_catalogue_s_least_clearance():
     _, share, ratio = next(row for row in GIRTH_PROFILE if row[0] == 0.100)
     breadth = 380 * share / ellipse_perimeter(HALF, ratio / 2)
     changes = {
-        "foot.depth": "0", "gap": "13", "foot.hardware_above_rim": "13.0002 mm",
+        "foot.depth": "0.0001", "gap": "13", "foot.hardware_above_rim": "13.0002 mm",
         # the front at the bottom edge stands 43/385 of the girth before the axis, 3/385 less than at the apex
         "pylon.behind_front_at_apex": mm(up_to(breadth * ratio / 2 + 3 * 380 / 385)),
         "pylon.lean_forward_deg": None, "pylon.lean_outward_deg": None,
