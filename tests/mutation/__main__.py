@@ -2,6 +2,7 @@
 
     python -m tests.mutation orders/reckoning/curve.py      a module of the reckoning
     python -m tests.mutation orders/rulebook/gap.toml       a file of the rule book
+    python -m tests.mutation orders/rulebook/geometry.py    a module that reads or runs it
     python -m tests.mutation                                all of them
 
 The last line of each subject says how many were tried. Exit 1 if a change is left that isn't among those with a reason,
@@ -28,6 +29,15 @@ BOOK = [
     "tests/orders/rulebook/test_own_checks.py",
     "tests/orders/test_reckon.py",
 ]
+# What runs the whole rule book, for its modules.
+RUN_BY_BOOK = [
+    "tests/orders/rulebook/test_book.py",
+    "tests/orders/rulebook/test_own_checks.py",
+    "tests/orders/rulebook/test_limits.py",
+    "tests/orders/test_reckon.py",
+    "tests/orders/rulebook/test_checks.py",
+    "tests/orders/rulebook/test_beside.py",
+]
 # Besides a module's own test, those that look through it from outside.
 THROUGH = {
     "constants": ["test_trim", "test_outline", "test_uncertainty", "test_typed", "test_mass", "test_ranges"],
@@ -45,14 +55,12 @@ THROUGH = {
 
 
 def subjects() -> list[str]:
-    """What is changed: each module of the reckoning and each file of the rule book that has anything to change."""
-    modules = sorted((ROOT / "orders" / "reckoning").glob("*.py"))
-    books = sorted((ROOT / "orders" / "rulebook").glob("*.toml"))
-    return [
-        str(path.relative_to(ROOT))
-        for path in (*modules, *books)
-        if path.stem not in ("__init__", "sources", "book")
-    ]
+    """What is changed: each module of the reckoning and of the rule book, and each file of the rule book."""
+    orders = ROOT / "orders"
+    modules = [*sorted((orders / "reckoning").glob("*.py")), *sorted((orders / "rulebook").glob("*.py"))]
+    nothing = {"__init__.py", "sources.py", "flag.py", "book.toml"}
+    paths = [*modules, orders / "reckon.py", *sorted((orders / "rulebook").glob("*.toml"))]
+    return [str(path.relative_to(ROOT)) for path in paths if path.name not in nothing]
 
 
 def left_with_reasons() -> dict[str, dict[str, str]]:
@@ -77,10 +85,10 @@ def in_module(subject: str) -> Iterator[tuple[str, bool]]:
         change.make()
         trial.swap(name, compile(tree, str(path), "exec"))
 
-    refuse_unless_green(stages_of(path.stem))
+    refuse_unless_green(stages_of(path))
     noticing = trial.Noticing()
     for change in changes_of(tree):
-        yield change.key, trial.unnoticed(partial(changed, change), stages_of(path.stem), noticing)
+        yield change.key, trial.unnoticed(partial(changed, change), stages_of(path), noticing)
 
 
 def refuse_unless_green(stages: list[list[str]]) -> None:
@@ -90,11 +98,14 @@ def refuse_unless_green(stages: list[list[str]]) -> None:
             sys.exit(f"without any change these fail: {' '.join(stage)}")
 
 
-def stages_of(stem: str) -> list[list[str]]:
+def stages_of(path: Path) -> list[list[str]]:
     """The tests that could notice a change of a module: its own, the ranges', those that look through it, all of it."""
+    if path.parent.name != "reckoning":
+        own = "tests/" + str(path.relative_to(ROOT).with_name(f"test_{path.name}"))
+        return [[name] for name in (own, *RUN_BY_BOOK) if (ROOT / name).exists()]
     names = [
         f"tests/orders/reckoning/{test}.py"
-        for test in (f"test_{stem}", "test_range_ends", *THROUGH.get(stem, []))
+        for test in (f"test_{path.stem}", "test_range_ends", *THROUGH.get(path.stem, []))
     ]
     there = [name for name in names if (ROOT / name).exists()]
     return [*([name] for name in there), ["tests/orders/test_reckon.py"]]

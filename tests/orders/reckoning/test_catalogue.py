@@ -172,6 +172,10 @@ def test_a_list_s_ends_are_taken_and_beyond_them_refused(path):
         {"clearance_mm.still": 10, "clearance_mm.moving": 10},
         # 60 + 60 for the straps and 90 between them
         {"finished_length_mm.least": 200, "finished_length_mm.most": 210},
+        # exact to one side, and a whole millimetre either way
+        {"as_made.length_over_mm": 0, "as_made.length_under_mm": 1},
+        {"as_made.length_over_mm": 1, "as_made.length_under_mm": 0},
+        {"as_made.girth_mm": 1, "as_made.strap_place_mm": 1},
     ],
 )
 def test_what_just_fits_is_taken(changes):
@@ -180,6 +184,13 @@ def test_what_just_fits_is_taken(changes):
         set_at(changed, path, new)
 
     assert read_catalogue(changed)
+
+
+@pytest.mark.parametrize("key", ["length_under_mm", "girth_mm", "strap_place_mm"])
+def test_what_has_to_come_out_exactly_is_refused(key):
+    exact = {"length_over_mm": 0, "length_under_mm": 0} if key == "length_under_mm" else {key: 0}
+
+    assert refused({"as_made": TARN["as_made"] | exact}) == f"as_made.{key}"
 
 
 def test_the_thickest_wall_leaves_just_something_inside():
