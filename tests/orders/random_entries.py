@@ -41,7 +41,7 @@ class _Maker:
         if limits and way < 0.35:
             return f"{dice.choice(limits)} mm"
         if 0.35 <= way < 0.36:
-            return dice.choice(["4oo", "", "1,234", "12 13", "-5", "٣٩٤", "39.4"])
+            return dice.choice(["4oo", "", "1,234", "12 13", "-5", "٣٩٤", "39.4", "0"])
         value = Fraction(dice.randint(int(low * 10), int(high * 10)), 10)
         if way < 0.55:
             sixteenths = round(value / Fraction(254, 10) * 16)
