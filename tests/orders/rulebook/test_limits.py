@@ -273,7 +273,9 @@ VALUES = [
 
 @pytest.mark.parametrize(("figure", "known", "value"), VALUES)
 def test_a_figure_has_its_value(figure, known, value):
-    assert value_of(FIGURES[figure]["tree"], known) == pytest.approx(value, rel=1e-9, abs=1e-9)  # a few doubles
+    assert value_of(FIGURES[figure]["tree"], known) == pytest.approx(
+        value, rel=1e-9, abs=1e-9
+    )  # a few doubles
 
 
 NAMED = {
