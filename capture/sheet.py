@@ -19,7 +19,13 @@ from orders.rulebook.expression import read_expression
 _IN_SCRIPT = {ord("<"): "\\u003c", ord(">"): "\\u003e", ord("&"): "\\u0026"}
 
 
-def render_sheet(language: str, static_prefix: str, script: str = "main.js") -> str:
+# The page's style sheets below css/, in their order.
+STYLES = ("tokens.css", "base.css", "figure.css", "sheet.css")
+
+
+def render_sheet(
+    language: str, static_prefix: str, script: str = "main.js", styles: tuple[str, ...] = STYLES
+) -> str:
     """The whole HTML page in one language.
 
     Parameters
@@ -29,15 +35,21 @@ def render_sheet(language: str, static_prefix: str, script: str = "main.js") -> 
     static_prefix : str
         Where this build's static files lie, with a slash at its end; its last folder names the build.
     script : str
-        The page's script below js/sheet/: the first module, or the build's one bundle of all of them.
+        The page's script below js/sheet/: the first module, or the first of the build's scripts.
+    styles : tuple of str
+        Its style sheets below css/: each by itself, or the build's one of them all.
     """
     build = static_prefix.rstrip("/").rsplit("/", 1)[-1]
     with translation.override(language):
+        words = words_for_page()
         context = {
             "language": language,
             "direction": "rtl" if translation.get_language_bidi() else "ltr",
             "static": static_prefix,
             "script": script,
+            "styles": styles,
+            "words": words,
+            "first_next": words["next"].format(what=translation.gettext(FIELDS[0].brief)),
             "sheet": sheet_json(build, language),
         }
         return render_to_string("capture/sheet.html", context)
@@ -53,9 +65,14 @@ def sheet_json(build: str, language: str) -> str:
         "pace": settings.SENDING_PACE,
         "parts": [{"key": part.key, "name": translation.gettext(part.name)} for part in PARTS],
         "fields": [field_for_page(field) for field in FIELDS],
-        "words": {key: translation.gettext(text) for key, text in WORDS.items()},
+        "words": words_for_page(),
     }
     return json.dumps(sheet, ensure_ascii=False, separators=(",", ":")).translate(_IN_SCRIPT)
+
+
+def words_for_page() -> dict[str, str]:
+    """The phone's sentences by their keys, in the language that is active."""
+    return {key: translation.gettext(text) for key, text in WORDS.items()}
 
 
 def field_for_page(field: Field) -> dict:

@@ -15,8 +15,7 @@ from project.bundle import minified
 OTHER_FILES = (
     "css/tokens.css",
     "css/base.css",
-    "css/figure.css",
-    "css/sheet.css",
+    f"css/{build.STYLE}",
     "js/sheet/shrink_worker.js",
     "book.json",
     "icon.svg",

@@ -20,6 +20,7 @@ class Command(BaseCommand):
             call_command("collectstatic", interactive=False, verbosity=0)
             build.write_book()
             build.write_bundles()
+            build.write_styles()
             self.compress(folder)
             build.write_pages()
             done.touch()

@@ -1,5 +1,6 @@
 /* The app on this phone: its worker, a newer version that waits to take over, the way to the home screen. */
 
+const LONGEST_INSTALL_MS = 10_000;
 const listeners = new Set();
 const { serviceWorker } = navigator;
 let registration = null;
@@ -68,6 +69,13 @@ export async function register() {
     state = "no"; // no worker in this browser, or no signal yet: asked for again with the next load
   }
   tell();
+}
+
+/* Resolves once the worker keeps this build's files, so that they needn't be loaded twice; before long where there is no
+   worker to wait for. */
+export function settled() {
+  if (!serviceWorker || serviceWorker.controller || state === "no") return Promise.resolve();
+  return Promise.race([serviceWorker.ready, new Promise((resolve) => setTimeout(resolve, LONGEST_INSTALL_MS))]);
 }
 
 addEventListener("beforeinstallprompt", (event) => {

@@ -84,10 +84,15 @@ export function whenCome(things, signal, act) {
   for (const thing of things) if (!thing.here) thing.come().then(() => signal.aborted || act());
 }
 
-/* Brings everything, one after the other, so that what is in hand has the link and the processor first. */
-export async function bringAll() {
-  const first = [reckoning, pictures, outbox, haveList, checkView, replyDraft];
-  for (const one of [...first, ...Object.values(controls), signOutView]) await one.come();
+/* Brings what the first view shows besides itself. */
+export async function bringShown() {
+  for (const one of [reckoning, pictures]) await one.come();
+}
+
+/* Brings everything else, one after the other, so that what is in hand has the link and the processor first. */
+export async function bringRest() {
+  await bringShown();
+  for (const one of [outbox, haveList, checkView, replyDraft, ...Object.values(controls), signOutView]) await one.come();
 }
 
 /* Sends all that waits, as offline/outbox.js does it, once that is there. */

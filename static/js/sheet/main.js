@@ -1,6 +1,6 @@
 /* The phone's one page: opens the store, shows the view that the address names, sends what waits. */
 
-import { holdBuild, register } from "../offline/app.js";
+import { holdBuild, register, settled } from "../offline/app.js";
 import { pace } from "../offline/calls.js";
 import { askToStay } from "../offline/store.js";
 import { firstOpen } from "./answers.js";
@@ -8,7 +8,7 @@ import { comingWords } from "./coming.js";
 import { keepNow, openDraft } from "./drafts.js";
 import { el, fill } from "./elements.js";
 import { FieldView } from "./field_view.js";
-import { bringAll, checkView, outbox, replyDraft, signOutView } from "./later.js";
+import { bringRest, bringShown, checkView, outbox, replyDraft, signOutView } from "./later.js";
 import { NewVisitView } from "./new_visit.js";
 import { askServer, learnPhone, phone, takeKept } from "./phone_data.js";
 import { learnReplies, placeOf, questionsOf } from "./replies.js";
@@ -115,11 +115,13 @@ async function begin() {
   }
   addEventListener("hashchange", show);
   await show();
-  bringAll();
+  bringShown();
   await askServer().catch(() => {}); // who is signed in now, before anything is sent
-  outbox.come().then(({ keepFlushing }) => keepFlushing(askServer));
   askToStay();
   await register();
+  await settled();
+  outbox.come().then(({ keepFlushing }) => keepFlushing(askServer));
+  bringRest();
 }
 
 begin();

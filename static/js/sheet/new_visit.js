@@ -2,7 +2,6 @@
 
 import { keep, read } from "../offline/store.js";
 import { newDraft } from "./drafts.js";
-import { el, fill, line } from "./elements.js";
 import { flush } from "./later.js";
 import { askServer, phone } from "./phone_data.js";
 import { unitsLastUsed } from "./visits.js";
@@ -12,76 +11,48 @@ const TYPED = "new visit";
 // What the server takes (capture/seal.py).
 const LONGEST = { reference: 40, initials: 12 };
 
-function textField(name, help) {
-  const says = el("p", { class: "says", id: `${name}-says` });
-  const input = el("input", {
-    class: "input",
-    id: name,
-    name,
-    autocomplete: "off",
-    autocapitalize: "characters",
-    spellcheck: "false",
-    "aria-describedby": `${name}-help ${name}-says`,
-  });
-  const element = el(
-    "div",
-    { class: "field" },
-    el("label", { for: name }, say(name)),
-    input,
-    el("p", { class: "help", id: `${name}-help` }, help),
-    says,
-  );
-  return { name, input, says, element };
+/* The form stands in the page: one can type in it before this script is there. */
+const form = document.getElementById("new");
+
+function textField(name) {
+  return { name, input: form.querySelector(`#${name}`), says: form.querySelector(`#${name}-says`) };
 }
 
 export class NewVisitView {
   constructor({ root, go, signal }) {
     Object.assign(this, { root, go, signal });
-    this.fields = [textField("reference", say("reference_help")), textField("initials", say("initials_help"))];
-    const form = el(
-      "form",
-      {
-        class: "new-visit",
-        novalidate: true,
-        onsubmit: (event) => {
-          event.preventDefault();
-          this.begin();
-        },
-      },
-      el(
-        "header",
-        { class: "sheet-head" },
-        el("a", { class: "back", href: "#visits", "aria-label": say("back_to_visits") }, line("back")),
-        el("h1", {}, say("new_visit")),
-      ),
-      el(
-        "div",
-        { class: "page" },
-        this.fields.map(({ element }) => element),
-      ),
-      el(
-        "footer",
-        { class: "docked" },
-        el(
-          "button",
-          { type: "submit", class: "button next wide" },
-          el("span", {}, say("next", { what: sheet.fields[0].brief })),
-          line("on"),
-        ),
-      ),
-    );
-    fill(root, form);
+    this.fields = [textField("reference"), textField("initials")];
+    this.put();
     Object.assign(root.dataset, { view: "new", field: "" });
     document.title = say("new_visit");
-    form.addEventListener("input", () => this.typed());
+    form.addEventListener("input", () => this.typed(), { signal });
+    form.addEventListener("submit", (event) => this.submitted(event), { signal });
     this.takeTyped();
   }
 
-  // What was typed before a reload is still there.
+  // In place of everything else; where it stands already it stays, and with it the cursor and the phone's keyboard.
+  put() {
+    for (const field of this.fields) this.mark(field, "");
+    form.classList.add("in-hand");
+    form.querySelector("button").type = "submit";
+    for (const other of [...this.root.childNodes]) if (other !== form) other.remove();
+    if (!form.isConnected) this.root.append(form);
+  }
+
+  // What was typed before a reload is there still. What was typed before this script was there is kept, and said of it
+  // what can't be taken.
   async takeTyped() {
     const kept = await read(TYPED);
+    const typed = this.fields.filter(({ input }) => input.value);
     for (const { name, input } of this.fields) if (!input.value) input.value = kept?.[name] ?? "";
-    this.fields[0].input.focus({ preventScroll: true });
+    if (typed.length) this.typed();
+    for (const field of typed) this.mark(field, this.wrong(field));
+    if (!form.contains(document.activeElement)) this.fields[0].input.focus({ preventScroll: true });
+  }
+
+  submitted(event) {
+    event.preventDefault();
+    this.begin();
   }
 
   typed() {
@@ -102,13 +73,15 @@ export class NewVisitView {
   /* Marks every field that can't be taken; gives whether all can. */
   judge() {
     const faults = this.fields.map((field) => [field, this.wrong(field)]);
-    for (const [{ input, says }, words] of faults) {
-      says.textContent = words;
-      if (words) input.setAttribute("aria-invalid", "true");
-      else input.removeAttribute("aria-invalid");
-    }
+    for (const [field, words] of faults) this.mark(field, words);
     faults.find(([, words]) => words)?.[0].input.focus();
     return faults.every(([, words]) => !words);
+  }
+
+  mark({ input, says }, words) {
+    says.textContent = words;
+    if (words) input.setAttribute("aria-invalid", "true");
+    else input.removeAttribute("aria-invalid");
   }
 
   async begin() {
@@ -125,6 +98,7 @@ export class NewVisitView {
       this.fields.at(-1).says.textContent = say("not_kept");
       return;
     }
+    for (const { input } of this.fields) input.value = ""; // the next visit's
     flush(askServer);
     this.go(`#visit/${draft.id}/${sheet.fields[0].key}`);
   }

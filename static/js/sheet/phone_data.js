@@ -3,7 +3,7 @@
 
 import { asked, NoAnswer, Refused, SignedOut } from "../offline/calls.js";
 import { askKey } from "../offline/send_key.js";
-import { keep, read } from "../offline/store.js";
+import { keep, read, readAll } from "../offline/store.js";
 import { tidy } from "../offline/tidy.js";
 import { haveList, Later, NotHere } from "./later.js";
 import { sheet } from "./words.js";
@@ -85,8 +85,7 @@ async function greet(member, csrf) {
   greeted = member;
   try {
     await askKey(member, csrf);
-    const { heal } = await haveList.asked();
-    await heal(member, csrf);
+    if ((await readAll("seal/")).length) await (await haveList.asked()).heal(member, csrf);
     await tidy();
   } catch (fault) {
     greeted = null;

@@ -10,7 +10,7 @@ import { draftStates } from "./draft_states.js";
 import { closeDraft, draftsOf, isAllKept, newDraft } from "./drafts.js";
 import { drawn, el, fill, line } from "./elements.js";
 import { flush, pictures, reckoning, whenCome } from "./later.js";
-import { askServer, book, phone } from "./phone_data.js";
+import { askServer, book, learnPhone, phone } from "./phone_data.js";
 import { newerVersion, readiness, standingOfPhone } from "./readiness.js";
 import { reckoned } from "./reckoned.js";
 import { aboutWords, learnReplies, questionsOf } from "./replies.js";
@@ -129,7 +129,7 @@ export class VisitsView {
       .then(() => this.otherVersion())
       .then(() => this.show())
       .then(() => this.heading.focus({ preventScroll: true }));
-    askServer()
+    learnPhone()
       .catch(() => {})
       .then(() => this.show());
     whenCome([pictures, reckoning, book], signal, () => this.show());

@@ -229,6 +229,14 @@ class Phone:
         self.next()
         self.at("length")
 
+    def until(self, expression: str, argument: Any = None) -> None:
+        """Waits until an expression is true. Playwright's own way needs eval, which the page's policy forbids."""
+        for _try in range(PATIENCE_MS // 50):
+            if self.page.evaluate(expression, argument):
+                return
+            self.page.wait_for_timeout(50)
+        raise AssertionError(f"never true: {expression}")
+
     def type(self, text: str) -> None:
         """Types as a hardware keyboard would, after emptying the field."""
         self.page.fill("input.typed", "")

@@ -22,7 +22,7 @@ def test_a_reading_is_understood_and_kept_before_drawings_and_checks_have_come(p
         drawn = one.page.locator(".drawing svg").count()
         restore(one)
         one.page.wait_for_selector(".drawing svg")
-        one.page.wait_for_function("document.querySelector('.follow').innerText.includes('made')")
+        one.until("document.querySelector('.follow').innerText.includes('made')")
         typed, focused = (
             one.page.input_value("input.typed"),
             one.page.evaluate("document.activeElement.className"),
