@@ -29,3 +29,20 @@ def test_an_open_bench_shows_what_a_colleague_has_begun_and_keeps_the_row_in_han
     expect(mine.locator(".row-link:focus")).to_have_text("NF-0147")
     mine.keyboard.press("Enter")
     expect(mine.locator("h1")).to_have_text("Order NF-0147")
+
+
+def test_the_bench_is_sorted_by_the_keyboard_alone(sign_in):
+    page = sign_in(WORKSHOP, DESK)
+    page.goto("/bench/")
+    expect(page.locator(".row-link").first).to_have_text("SM-0024")  # due first
+
+    for _press in range(40):
+        page.keyboard.press("Tab")
+        if page.evaluate("document.activeElement.matches('.bench-sortings a[href*=flags]')"):
+            break
+    page.keyboard.press("Enter")
+
+    expect(page).to_have_url(re.compile("by=flags"))
+    expect(page.locator(".bench-sortings [aria-current]")).to_have_text("flags")
+    page.keyboard.press("ArrowDown")
+    expect(page.locator(".row-link:focus")).to_have_text("NF-0147")  # the one with a reason
