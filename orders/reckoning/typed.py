@@ -13,6 +13,7 @@ from .errors import OutOfRange, Unreadable
 from .typed_amount import Amount, Refused, amount_of
 from .typed_scan import scanned, trimmed
 from .typed_sentences import EXAMPLES, filled
+from .typed_spoken import respelled
 from .units import MM_PER, decimal_text, inches_text
 
 __all__ = ["Reading", "Understood", "combine", "digits_swapped", "inches_text", "read_length", "understand"]
@@ -115,7 +116,7 @@ def read_length(text: str, unit: str = "mm") -> Reading:
 def _amount(text: str) -> Amount:
     if len(text) > LONGEST_TEXT:
         raise Refused("too_long", count=len(text), most=LONGEST_TEXT, start=trimmed(text)[:16])
-    tokens = scanned(text)
+    tokens = respelled(scanned(text))
     if not tokens:
         raise Refused("empty")
     return amount_of(tokens, text)

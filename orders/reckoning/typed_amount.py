@@ -16,16 +16,14 @@ from .typed_scan import Token, trimmed
 from .units import INCHES_PER_FOOT
 
 MOST_DECIMALS = 4
-UNIT_WORDS = {
-    "mm": "mm",
-    "cm": "cm",
-    "in": "in",
-    "inch": "in",
-    "inches": "in",
-    "ft": "ft",
-    "foot": "ft",
-    "feet": "ft",
+#: Each unit's names, in the sheet's languages, without accents.
+UNIT_NAMES = {
+    "mm": "mm millimeter millimeters millimetre millimetres millimetern milimetro milimetros",
+    "cm": "cm centimeter centimeters centimetre centimetres zentimeter zentimetern centimetro centimetros",
+    "in": "in inch inches zoll pulgada pulgadas pouce pouces",
+    "ft": "ft foot feet fus fuss pie pies pied pieds",
 }
+UNIT_WORDS = {name: unit for unit, names in UNIT_NAMES.items() for name in names.split()}
 
 
 class Refused(Exception):

@@ -37,6 +37,8 @@ MARKS = {
 }
 _MARK_KINDS = {character: kind for kind, characters in MARKS.items() for character in characters}
 _DECIMAL_MARKS = {".": ".", ",": ",", "٫": ","}
+#: Letters with a mark, as the plain letter that a word of the sheet's languages is looked up by.
+_ACCENTED = dict(zip("áàâäçéèêëíìîïñóòôöúùûüß", "aaaaceeeeiiiinoooouuuus", strict=True))
 
 
 class Token(NamedTuple):
@@ -66,6 +68,7 @@ def _numeral(character: str) -> str | None:
 @lru_cache(maxsize=512)
 def _letter(character: str) -> str | None:
     plain = _plain(character).lower()
+    plain = _ACCENTED.get(plain, plain)
     return plain if "a" <= plain <= "z" and len(plain) == 1 else None
 
 

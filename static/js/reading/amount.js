@@ -6,16 +6,16 @@ import { trimmed } from "./scan.js";
 
 export const MOST_DECIMALS = 4;
 const FOOT = fraction(12n);
-const UNIT_WORDS = new Map([
-  ["mm", "mm"],
-  ["cm", "cm"],
-  ["in", "in"],
-  ["inch", "in"],
-  ["inches", "in"],
-  ["ft", "ft"],
-  ["foot", "ft"],
-  ["feet", "ft"],
-]);
+// Each unit's names, in the sheet's languages, without accents.
+const UNIT_NAMES = {
+  mm: "mm millimeter millimeters millimetre millimetres millimetern milimetro milimetros",
+  cm: "cm centimeter centimeters centimetre centimetres zentimeter zentimetern centimetro centimetros",
+  in: "in inch inches zoll pulgada pulgadas pouce pouces",
+  ft: "ft foot feet fus fuss pie pies pied pieds",
+};
+const UNIT_WORDS = new Map(
+  Object.entries(UNIT_NAMES).flatMap(([unit, names]) => names.split(" ").map((name) => [name, unit])),
+);
 const UNIT_MARKS = new Map([
   ["feet", "ft"],
   ["inches", "in"],

@@ -25,6 +25,9 @@ const MARK_KINDS = new Map(
 );
 const DECIMAL_MARKS = { ".": ".", ",": ",", "٫": "," };
 
+/** Letters with a mark, as the plain letter that a word of the sheet's languages is looked up by. */
+const ACCENTED = new Map([..."áàâäçéèêëíìîïñóòôöúùûüß"].map((letter, at) => [letter, "aaaaceeeeiiiinoooouuuus"[at]]));
+
 /** A full-width form as its ASCII twin; anything else as it is. */
 function plain(character) {
   const code = character.codePointAt(0);
@@ -39,7 +42,8 @@ function numeral(character) {
 
 function letter(character) {
   const small = plain(character).toLowerCase();
-  return /^[a-z]$/.test(small) ? small : undefined;
+  const bare = ACCENTED.get(small) ?? small;
+  return /^[a-z]$/.test(bare) ? bare : undefined;
 }
 
 /** What `taken` makes of the characters from `at` on, as long as it takes them. */

@@ -5,6 +5,7 @@ import { amountOf, Refused } from "./amount.js";
 import { absolute, compared, fraction, ofNumber, over, plus, rounded, times, toNumber } from "./exact.js";
 import { scanned, trimmed } from "./scan.js";
 import { EXAMPLES, filled } from "./sentences.js";
+import { respelled } from "./spoken.js";
 
 const LONGEST_TEXT = 64;
 const MM_PER = { mm: fraction(1n), cm: fraction(10n), in: fraction(254n, 10n) };
@@ -54,7 +55,7 @@ function readLength(characters, unit) {
     const start = [...trimmed(characters)].slice(0, 16).join("");
     throw new Refused("too_long", { count: characters.length, most: LONGEST_TEXT, start });
   }
-  const tokens = scanned(characters);
+  const tokens = respelled(scanned(characters));
   if (!tokens.length) throw new Refused("empty");
   const amount = amountOf(tokens, characters);
   const readIn = amount.unit ?? unit;
