@@ -253,8 +253,15 @@ WORDS = {
     "key_half": _("and a half"),
     "reading_number": _("{label}, reading {number}"),
     "reading_nth": _("reading {number}"),
+    "speak_or_paste": _("speak or paste"),
+    "our_digits": _("Back to the digits"),
     "which_unit": _("Which reading is meant?"),
     "read_again": _("Read it again"),
+    "mean_counts": _("{mm} mm apart: the mean of both counts."),
+    "read_a_third": _(
+        "{mm} mm apart, up to {usual} is usual: read it a third time, and the middle one counts."
+    ),
+    "middle_counts": _("{mm} mm from least to most: the middle one counts."),
     "other_way": _("Check it the other way"),
     "other_way_how": _("apex to floor, rim to floor"),
     "first_this_one": _("Type this reading first."),
@@ -294,6 +301,7 @@ WORDS = {
     "choose": _("Choose {what}: {words}"),
     "measure_it": _("Measure it"),
     "change_it": _("Change it"),
+    "say_why": _("Say why"),
     "your_reason": _("Your reason"),
     "reason_was_for": _("The figures have changed since this reason was given, for: “{says}”"),
     "still_holds": _("It still holds"),

@@ -28,7 +28,8 @@ const FIGURES = [
 ];
 
 export class CheckView {
-  constructor({ root, draft, go, signal }) {
+  /* `flag` is the id of the one to begin with, if any. */
+  constructor({ root, draft, go, signal, flag = null }) {
     Object.assign(this, { root, draft, go, signal });
     draft.at = "check";
     changed(draft);
@@ -37,6 +38,14 @@ export class CheckView {
       onOutbox(() => this.takeSeals()),
     );
     this.build();
+    if (flag) this.beginWith(flag);
+  }
+
+  beginWith(id) {
+    const at = this.numbered.findIndex((flag) => flag.id === id);
+    const row = this.flags.children[at];
+    row?.querySelector("textarea, .button")?.focus();
+    row?.scrollIntoView({ block: "center" });
   }
 
   hrefOf(key) {

@@ -28,6 +28,7 @@ const LINES = {
   enlarge: '<path d="M13 11 20 4m-6 0h6v6M11 13l-7 7m6 0H4v-6"/>',
   tick: '<path d="m4 12.5 5.5 5.5L20 6.5"/>',
   erase: '<path d="M8 5h13v14H8L2 12zM11 9l6 6m0-6-6 6"/>',
+  keys: '<rect x="2.5" y="6" width="19" height="12" rx="1.5"/><path d="M6 10h.01M10 10h.01M14 10h.01M18 10h.01M8 14h8"/>',
   otherWay: '<path d="M3 21h18M8 21V4m-3 2 6-4M17 21v-6m-3 2 6-4"/>',
 };
 

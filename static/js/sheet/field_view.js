@@ -3,9 +3,10 @@
 import { askedOf, noteRaised, standingsOf } from "./answers.js";
 import { cardMark, cardPlace } from "./card.js";
 import { ChoiceControl } from "./choice.js";
-import { changed } from "./drafts.js";
+import { answer, changed } from "./drafts.js";
 import { drawn, el, fill, line } from "./elements.js";
 import { enlarged } from "./enlarged.js";
+import { FieldFlags, flagsAt } from "./field_flags.js";
 import { head } from "./frame.js";
 import { givenFold } from "./given.js";
 import { controls, pictures, reckoning, whenCome } from "./later.js";
@@ -60,6 +61,7 @@ export class FieldView {
     this.catalogue = this.situation.workshop?.catalogue ?? null;
     const Control = this.controlClass();
     this.heading = el("h1", { tabindex: "-1" }, this.field.label);
+    this.flags = new FieldFlags(this);
     this.control = new Control(this);
     this.ruler = el("div", { class: "ruler-place" });
     this.drawing = el("div", { class: "drawing" });
@@ -103,6 +105,7 @@ export class FieldView {
         },
       },
       this.draft.cards?.[this.field.part] ? [cardPlace(this), this.control.element] : [this.control.element, cardPlace(this)],
+      !this.control.showsFlags && this.flags.element,
       el("div", { class: "foot" }, this.control.units, this.nextButton),
     );
     const question = questionBox(this.draft, this.field);
@@ -156,6 +159,8 @@ export class FieldView {
     this.showNext();
     fill(this.cardLine, cardMark(this.field, this.about));
     this.control.show(this.situation);
+    const flags = this.flagsHere();
+    this.flags.show(flags);
     this.draw();
   }
 
@@ -206,10 +211,17 @@ export class FieldView {
     fill(this.nextButton, el("span", {}, words), line("on"));
   }
 
-  // The place of this field in the order of the sheet, even while it isn't asked.
+  /* What is said of this field. Of what is only begun nothing is, nor of what isn't answered. */
+  flagsHere() {
+    return this.standing().answered && !this.control.isBegun?.() ? flagsAt(this.field, this.situation) : [];
+  }
+
+  // What is needed next: after this field's place in the sheet, else before it. Once all is answered, the check is.
   followingOf(asked) {
     const here = sheet.fields.indexOf(this.field);
-    return asked.find(({ field }) => sheet.fields.indexOf(field) > here)?.field;
+    const waits = ({ field, answered }) => !answered && !this.draft.skipped[field.key] && field !== this.field;
+    const needed = asked.filter(waits).map(({ field }) => field);
+    return needed.find((field) => sheet.fields.indexOf(field) > here) ?? needed[0];
   }
 
   precedingOf(asked) {
@@ -223,6 +235,7 @@ export class FieldView {
     const picture = guidePicture(this.field, this.situation, roomOf(this.drawing));
     this.root.firstElementChild.classList.toggle("undrawn", !picture);
     this.root.firstElementChild.classList.toggle("repeating", this.control.texts?.length > 1);
+    this.root.firstElementChild.classList.toggle("typing", this.control.texts?.some((text) => text !== ""));
     if (picture) fill(this.drawing, drawn(picture.svg));
     this.caption.textContent = picture?.caption ?? "";
   }
@@ -238,6 +251,12 @@ export class FieldView {
     if (!this.standing().answered) this.draft.skipped[this.field.key] = true;
     changed(this.draft);
     this.go(this.following ? this.hrefOf(this.following.key) : `#visit/${this.draft.id}/check`);
+  }
+
+  /* Takes a flag's way out, here or at the field that it is about. */
+  take(field, value) {
+    answer(this.draft, field, value);
+    this.remake();
   }
 
   /* Opens a field that is offered beside this one. */

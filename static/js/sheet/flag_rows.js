@@ -1,29 +1,15 @@
 /* What the checks say, stops first: each with its shape, its word, its sentence and its way out. */
 
 import { changed } from "./drafts.js";
-import { drawn, el } from "./elements.js";
+import { el } from "./elements.js";
+import { flagShape } from "./flag_shape.js";
 import { inWords } from "./in_words.js";
 import { say, sheet } from "./words.js";
 
 const ORDER = ["stop", "explain", "note"];
-const SHAPES = {
-  stop: '<rect x="3" y="3" width="28" height="28" rx="3"/>',
-  explain: '<path d="M17 2 32 17 17 32 2 17z"/>',
-  note: '<circle cx="17" cy="17" r="15"/>',
-};
-
 /* The flags in the order in which they are listed and numbered. */
 export function inOrder(flags) {
   return ORDER.flatMap((level) => flags.filter((flag) => flag.level === level));
-}
-
-function shape(level, number, answered) {
-  const inside = answered
-    ? '<path class="answered" d="m11 17.5 4.5 4.5L23.5 13"/>'
-    : `<text x="17" y="22.5">${number}</text>`;
-  return drawn(
-    `<svg class="flag-shape ${level}" viewBox="0 0 34 34" aria-hidden="true" focusable="false">${SHAPES[level]}${inside}</svg>`,
-  );
 }
 
 /* A flag's sentence; where it has two parts, the first, what is wrong, is in bold. */
@@ -41,7 +27,7 @@ export class FlagRow {
   constructor(view, flag, number) {
     Object.assign(this, { view, flag, number });
     const { level } = flag;
-    this.shapePlace = el("span", { class: "shape" }, shape(level, number, this.answered()));
+    this.shapePlace = el("span", { class: "shape" }, flagShape(level, number, this.answered()));
     this.element = el(
       "li",
       { class: `flag ${level}`, id: `flag-${number}` },
@@ -133,7 +119,7 @@ export class FlagRow {
     this.view.draft.reasons[this.flag.id] = { text: this.input.value, says: this.flag.says };
     this.view.draft.changing = true;
     changed(this.view.draft);
-    this.shapePlace.replaceChildren(shape(this.flag.level, this.number, this.answered()));
+    this.shapePlace.replaceChildren(flagShape(this.flag.level, this.number, this.answered()));
     this.view.showFoot();
   }
 }

@@ -60,11 +60,11 @@ async function brought(later, { signal }, make) {
   return Object.assign(root.dataset, { view: "coming", field: "" });
 }
 
-async function draftView(id, key, view) {
+async function draftView(id, key, more, view) {
   const draft = await openDraft(id, phone.member?.id, view.wants);
   if (view.signal.aborted) return null; // another view was asked for meanwhile
   if (!draft) return go("#visits");
-  if (key === "check") return brought(checkView, view, (CheckView) => new CheckView({ ...view, draft }));
+  if (key === "check") return brought(checkView, view, (CheckView) => new CheckView({ ...view, draft, flag: more }));
   const field = sheet.fields.find((one) => one.key === key) ?? firstOpen(draft) ?? sheet.fields[0];
   return new FieldView({ ...view, draft, field });
 }
@@ -93,10 +93,10 @@ async function show() {
   ending = new AbortController();
   const { signal } = ending;
   const view = { root, go, signal, wants: { signal, elsewhere: openElsewhere, lost: takenOver } };
-  const [place, id, key, query] = location.hash.slice(1).split("/");
+  const [place, id, key, more] = location.hash.slice(1).split("/");
   scrollTo(0, 0);
-  if (place === "visit") await draftView(id, key, view);
-  else if (place === "order" && key === "reply" && phone.member) await reply(id, query, view);
+  if (place === "visit") await draftView(id, key, more, view);
+  else if (place === "order" && key === "reply" && phone.member) await reply(id, more, view);
   else if (place === "new" && phone.member) new NewVisitView(view);
   else if (place === "sign-out" && phone.member) await brought(signOutView, view, (SignOutView) => new SignOutView(view));
   else new VisitsView({ ...view, notice });

@@ -1,5 +1,6 @@
 /* A reading's half of the view: the readings before, the one in hand, what follows, the other ways, the keypad. */
 
+import { comparedWords } from "./compared.js";
 import { follows, suggested } from "./follow_line.js";
 import { answer, changed, keepNow } from "./drafts.js";
 import { el, fill, line } from "./elements.js";
@@ -9,6 +10,7 @@ import { judged, ReadingBox } from "./reading_box.js";
 import { inMm, say, sheet } from "./words.js";
 
 const MOST_READINGS = 3;
+const DIFFER = "reading.repeats_differ";
 const UNITS = ["mm", "cm", "in"];
 
 function textsOf(draft, field) {
@@ -49,6 +51,8 @@ export class ReadingControl {
     this.at = this.texts.length - 1;
     this.before = el("ol", { class: "before" });
     this.follow = el("p", { class: "follow" });
+    this.compare = el("p", { class: "compare" });
+    this.showsFlags = true;
     this.spoken = el("p", { class: "unseen", role: "status" });
     this.beside = el("div", { class: "beside" });
     this.element = el("div", { class: "reading" });
@@ -62,14 +66,25 @@ export class ReadingControl {
       label: this.labelOf(this.at),
       text: this.texts[this.at],
       unit: draft.units,
+      quantity: field.quantity,
       typed: (text) => this.typed(text),
       offered: (text) => this.settle(text),
+      ownKeys: () => this.showOwnKeys(),
     });
     this.pad = keypad(draft.units, this.box);
-    fill(this.element, this.before, this.box.element, this.box.says, this.follow, this.spoken, this.beside, this.pad);
+    const under = el("div", { class: "under" }, this.box.says, this.follow, this.compare, this.view.flags.element, this.beside);
+    fill(this.element, this.before, this.box.element, under, this.spoken, this.pad);
     this.units = this.unitSwitch();
     this.showBefore();
     this.showBeside(field);
+  }
+
+  /* The phone's own keyboard takes the place of ours, until ours is called back. */
+  showOwnKeys() {
+    const back = el("button", { type: "button", class: "button quiet", onclick: () => this.remade() }, say("our_digits"));
+    this.pad.replaceWith(back);
+    this.pad = back;
+    this.box.keys.hidden = true;
   }
 
   labelOf(at) {
@@ -96,6 +111,11 @@ export class ReadingControl {
     return judged(this.texts[at], draft.units, field.quantity, field.signed);
   }
 
+  /* Whether the reading in hand is only begun. */
+  isBegun() {
+    return this.box.begun;
+  }
+
   /* Shows what is understood and what follows; called by the view after every change. */
   show(situation) {
     const { result } = situation;
@@ -109,14 +129,22 @@ export class ReadingControl {
         ? follows(field, situation)
         : verdict.outcome === "empty" && suggested(field, situation);
     fill(this.follow, words && `${words.before} `, words && el("strong", {}, words.made));
+    this.showCompared(result);
     clearTimeout(this.timer);
     this.timer = setTimeout(() => {
-      this.spoken.textContent = [verdict.says, this.follow.textContent].filter(Boolean).join(". ");
+      this.spoken.textContent = [verdict.says, this.follow.textContent, this.compare.textContent].filter(Boolean).join(". ");
     }, 900);
     this.beside.hidden = !this.beside.children.length || ["ask", "refuse"].includes(verdict.outcome);
     for (const button of this.beside.querySelectorAll(".other-way, .again")) {
       button.setAttribute("aria-disabled", String(verdict.outcome !== "value"));
     }
+  }
+
+  /* How the readings compare, unless a check says it already. */
+  showCompared(result) {
+    const isSaid = result?.flags.some(({ id, fields }) => id === DIFFER && fields.includes(this.view.field.key));
+    const words = this.texts.length > 1 && !isSaid && !this.isBegun();
+    this.compare.textContent = words ? comparedWords(this.texts.map((_text, at) => this.verdict(at))) : "";
   }
 
   showBefore() {

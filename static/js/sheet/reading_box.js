@@ -1,11 +1,12 @@
 /* One reading in hand: the text as typed with its unit, what was understood, and the tape beneath. */
 
-import { understand } from "../reading/typed.js";
-import { drawn, el, fill } from "./elements.js";
+import { ORDINARY_MM, understand } from "../reading/typed.js";
+import { drawn, el, fill, line } from "./elements.js";
 import { inMm, say } from "./words.js";
 
 const PAUSE_MS = 1000;
 const BELOW = /^\s*[-−]\s*/;
+const DIGITS = /^\s*\d{1,3}\s*$/;
 let patterns = 0;
 
 /* What a text means: {outcome: "empty" | "value" | "ask" | "refuse", mm, says, offers, unit, unit_typed}. */
@@ -14,6 +15,13 @@ export function judged(text, unit, quantity, signed = false) {
   const below = signed && BELOW.test(text);
   const verdict = understand(below ? text.replace(BELOW, "") : text, unit, quantity || "");
   return below && verdict.mm !== null ? { ...verdict, mm: -verdict.mm, says: `−${verdict.says}` } : verdict;
+}
+
+/* Whether a text is likely only begun: one digit, or digits to which another one still makes an ordinary length. */
+export function mayGrow(text, unit, quantity) {
+  if (!DIGITS.test(text)) return false;
+  const [, most] = ORDINARY_MM[quantity] ?? [0, 0];
+  return text.trim().length === 1 || understand(`${text.trim()}0`, unit, "").mm <= most;
 }
 
 // Where the ticks of a tape stand, in px of a 10 px step, by the unit's habit: eighths of an inch, tenths else.
@@ -34,10 +42,10 @@ export function tapeEdge(unit) {
 }
 
 /* The box of one reading. `typed(text)` is called at every change, `offered(text)` when one of the readings that the
-   parser offers is chosen. */
+   parser offers is chosen, `ownKeys(yes)` when the phone's own keyboard is called, for dictating or pasting. */
 export class ReadingBox {
-  constructor({ id, label, text, unit, typed, offered }) {
-    Object.assign(this, { unit, typed, offered, timer: 0, verdict: judged(text, unit, "") });
+  constructor({ id, label, text, unit, quantity, typed, offered, ownKeys }) {
+    Object.assign(this, { unit, quantity, typed, offered, ownKeys, begun: false, timer: 0, verdict: judged(text, unit, "") });
     this.mirror = el("span", { class: "mirror", "aria-hidden": "true" });
     this.input = el("input", {
       id,
@@ -52,6 +60,12 @@ export class ReadingBox {
       "aria-describedby": `${id}-means ${id}-says`,
     });
     this.unitShown = el("span", { class: "unit", "aria-hidden": "true" });
+    this.keys = el(
+      "button",
+      { type: "button", class: "own-keys", onclick: () => this.callKeys() },
+      line("keys"),
+      say("speak_or_paste"),
+    );
     this.means = el("p", { class: "means", id: `${id}-means` });
     this.says = el("div", { class: "reading-says", id: `${id}-says` });
     this.element = el(
@@ -63,12 +77,21 @@ export class ReadingBox {
         { class: "line" },
         el("span", { class: "typed-room" }, this.mirror, this.input),
         this.unitShown,
+        this.keys,
         this.means,
       ),
       tapeEdge(unit),
     );
     this.setText(text);
     this.listen();
+  }
+
+  /* Calls the phone's own keyboard; it has the keys for dictating and for pasting. */
+  callKeys() {
+    this.input.inputMode = "text";
+    this.input.blur();
+    this.input.focus();
+    this.ownKeys(true);
   }
 
   get text() {
@@ -82,14 +105,18 @@ export class ReadingBox {
 
   listen() {
     this.input.addEventListener("input", () => this.changed());
-    this.input.addEventListener("blur", () => this.speak(true));
+    this.input.addEventListener("blur", () => {
+      clearTimeout(this.timer);
+      this.rested();
+    });
     this.input.addEventListener("pointerdown", () => {
-      if (document.activeElement === this.input) this.input.inputMode = "text"; // a second tap: the phone's own keyboard
+      if (document.activeElement === this.input) this.callKeys(); // a second tap
     });
   }
 
   changed() {
     this.mirror.textContent = this.text || " ";
+    this.begun = mayGrow(this.text, this.unit, this.quantity);
     this.typed(this.text);
   }
 
@@ -102,17 +129,26 @@ export class ReadingBox {
       known && el("span", { class: "mm nowrap" }, `${inMm(verdict.mm, 1)} mm`),
       known && uncertainty && el("span", { class: "plus-minus nowrap" }, `± ${inMm(Math.ceil(uncertainty))}`),
     );
+    this.keys.hidden = verdict.outcome !== "empty" || this.input.inputMode === "text";
     this.unitShown.textContent = verdict.unit_typed ? "" : this.unit;
     this.speak(false);
   }
 
-  /* Says what is wrong, `now` or once the hand rests: half a fraction is no mistake yet. */
+  /* Says what is wrong, `now` or once the hand rests: half a fraction or one digit is no mistake yet. */
   speak(now) {
     clearTimeout(this.timer);
     const { outcome } = this.verdict;
-    if (outcome === "value" || outcome === "empty") this.showSays();
-    else if (outcome === "ask" || now) this.showSays();
-    else this.timer = setTimeout(() => this.showSays(), PAUSE_MS);
+    const later = !now && (outcome === "refuse" || (this.begun && outcome === "ask"));
+    if (!later) this.showSays();
+    if (later || this.begun) this.timer = setTimeout(() => this.rested(), PAUSE_MS);
+  }
+
+  /* The hand rests: what stands there is meant. */
+  rested() {
+    const { begun } = this;
+    this.begun = false;
+    if (begun) this.typed(this.text);
+    else this.showSays();
   }
 
   showSays() {

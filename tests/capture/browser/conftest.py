@@ -183,6 +183,7 @@ class Phone:
     def __init__(self, page: Page, server: MadeUpServer) -> None:
         self.page, self.server = page, server
         self.faults: list[str] = []
+        self.pressed: list[tuple[str, str]] = []  # the field, and what its Next said
         page.set_default_timeout(PATIENCE_MS)
         page.on("pageerror", lambda fault: self.faults.append(str(fault)))
         page.on("console", self.listen)
@@ -197,6 +198,8 @@ class Phone:
         self.page.wait_for_selector("main[data-view]")
 
     def next(self) -> None:
+        words = self.page.inner_text(".foot .next, .new-visit .next").strip()
+        self.pressed.append((self.page.get_attribute("main", "data-field") or "", words))
         self.page.click(".foot .next, .new-visit .next")
 
     def at(self, key: str) -> None:

@@ -1,0 +1,61 @@
+/* What the checks say of the field in hand, while the tape still is. Notes wait for the check. */
+
+import { sureChecks } from "../book/sure.js";
+import { el, fill } from "./elements.js";
+import { flagShape } from "./flag_shape.js";
+import { inWords } from "./in_words.js";
+import { phone } from "./phone_data.js";
+import { say, sheet } from "./words.js";
+
+// What a reading's own box says already.
+const SAID_THERE = ["reading.unreadable", "reading.wrong_unit"];
+
+/* The stops and explains that this field's answer is part of, each with its number in the list of all. What a
+   catalogue decides is told once a workshop is chosen. */
+export function flagsAt(field, { result, workshop }) {
+  const may = ({ id }) => workshop || sureChecks(phone.book).has(id);
+  const here = ({ id, level, fields }) => level !== "note" && fields.includes(field.key) && !SAID_THERE.includes(id);
+  return (result?.flags ?? []).map((flag, at) => ({ ...flag, n: at + 1 })).filter((flag) => here(flag) && may(flag));
+}
+
+export class FieldFlags {
+  /* `view` has draft, about, hrefOf(key), take(field, value). */
+  constructor(view) {
+    this.view = view;
+    this.element = el("div", { class: "field-flags", role: "status" });
+    this.shows = "[]";
+  }
+
+  show(flags) {
+    const shows = JSON.stringify([flags, this.view.draft.reasons]);
+    if (shows === this.shows) return; // a button under the thumb stays the same button
+    this.shows = shows;
+    fill(
+      this.element,
+      flags.map((flag) => this.row(flag)),
+    );
+  }
+
+  row(flag) {
+    const { level, n, says } = flag;
+    const given = this.view.draft.reasons[flag.id];
+    const answered = level === "explain" && given?.says === says && Boolean(given.text.trim());
+    return el(
+      "div",
+      { class: `field-flag ${level}` },
+      flagShape(level, n, answered),
+      el("p", {}, el("strong", { class: `flag-word ${level}` }, say(level)), " ", says),
+      this.wayOut(flag),
+    );
+  }
+
+  wayOut({ id, level, offer }) {
+    const { view } = this;
+    const field = offer && sheet.fields.find(({ key }) => key === offer.field);
+    if (field) {
+      const words = say("choose", { what: field.brief, words: inWords({ field, value: offer.value }, view.about) });
+      return el("button", { type: "button", class: "button quiet", onclick: () => view.take(field, offer.value) }, words);
+    }
+    return level === "explain" && el("a", { class: "link", href: `${view.hrefOf("check")}/${id}` }, say("say_why"));
+  }
+}
