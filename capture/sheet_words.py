@@ -234,6 +234,18 @@ WORDS = {
     "caption_both": _("{side} leg, from outside and from the front"),
     "enlarge": _("Show the drawing large"),
     "coming": _("This part isn't on this phone yet. It comes by itself; nothing typed is lost."),
+    "drawing": _("Drawing"),
+    "to_scale": _("To scale"),
+    "larger": _("Larger"),
+    "smaller": _("Smaller"),
+    "gap_left": _("gap, left open"),
+    "left_at_most": _("left of it when the ankle moves most"),
+    "inside_girth": _("girth inside"),
+    "between_straps": _("between the straps"),
+    "rear_end": _("rear edge, above the rim"),
+    "clear_knee": _("clear round the knee"),
+    "clear_stop": _("clear in front of the stop"),
+    "clear_foot": _("clear round the foot's mechanism"),
     "next": _("Next: {what}"),
     "check": _("check"),
     # Taken as given.
@@ -281,6 +293,15 @@ WORDS = {
     "unit_deg": _("degrees"),
     "unit_kg": _("kg"),
     "number_within": _("Read “{typed}”. Expected a number from {least} to {most}."),
+    # The marks.
+    "mark_apex": _("Apex"),
+    "mark_apex_how": _(
+        "The front-most point of the knee's shank side, knee straight. If it is flat, its upper end."
+    ),
+    "mark_rim": _("Rim"),
+    "mark_rim_how": _("The foot shell's upper edge, in front."),
+    "mark_calf": _("Widest calf"),
+    "mark_calf_how": _("On the other leg: slide the tape up and down until it reads most."),
     # Choices.
     "needs_choice": _("Choose one of these first."),
     "no_workshop": _("No workshop has reached this phone yet. It needs a signal once."),

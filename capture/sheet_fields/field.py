@@ -79,7 +79,7 @@ class Field:
     kind : str
         "choice", "yes_no", "option" (one of the workshop's `options`), "workshop", "readings" (up to three
         of one length), "reading" (one length), "number" (in `unit`), "rows" (lengths in rows), "points" (what
-        must stay reachable), "text", "date", "photos".
+        must stay reachable), "text", "date", "photos", "marks" (what is marked before measuring).
     brief : str
         What a button or a fold calls it: "Next: girth".
     drawing : str
@@ -108,7 +108,8 @@ class Field:
         Of kind "rows": the lengths of each row; the rows, where they are always the same ones; else how many there
         may be.
     home : str
-        Where the answer goes: "entry", "seal", or "sheet" for what only decides what is asked.
+        Where the answer goes: "entry", "seal", or "sheet" for what only decides what is asked; "step" for what is
+        done and not answered.
     """
 
     key: str

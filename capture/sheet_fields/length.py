@@ -4,6 +4,19 @@ from capture.sheet_fields.field import ADVISED, LENGTH, NOT_ASKED, Field, _
 
 FIELDS = (
     Field(
+        "marks",
+        LENGTH,
+        "marks",
+        _("Mark first"),
+        _("the marks"),
+        "marks",
+        posture=_("A dot of tape on each place."),
+        where=_("Every reading, and the photo, then uses the same dots."),
+        easy_mistake=_("Marking the shoe. The rim is the foot shell's."),
+        required=False,
+        home="step",
+    ),
+    Field(
         "length",
         LENGTH,
         "readings",

@@ -209,6 +209,7 @@ def overlaid(scene: dict[str, Any], row: Mapping[str, Any]) -> dict[str, Any]:
     scene["frame"] = row["frame"]
     scene["leg"] = row.get("leg", "prosthesis")
     scene["tape"] = row.get("tape")
+    scene["dots"] = list(row.get("dots", []))
     scene["focus"] = list(row.get("focus", []))
     scene["strong_edge"] = row.get("strong_edge")
     scene["footwear"] = row.get("footwear", scene["footwear"])

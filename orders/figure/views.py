@@ -19,4 +19,4 @@ def wanted_view(
     if row is None:
         return None
     scene = overlaid(scene_of(entry, None, catalogue, purpose="choice", view=row["view"], fit=fit), row)
-    return scene | {"length_mm": None, "girth_mm": None, "gap_mm": None, "dots": [*row["dots"]], "title": ""}
+    return scene | {"length_mm": None, "girth_mm": None, "gap_mm": None, "title": ""}

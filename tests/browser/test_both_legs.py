@@ -41,6 +41,7 @@ def answer_the_right(phone: Page) -> None:
     choose(phone, "Only the pylon")
     next_to(phone, "foot.ankle")
     choose(phone, "Wide")
+    next_to(phone, "marks")
     next_to(phone, "length")
     phone.locator("input.typed").press_sequentially("40.0 cm")
 

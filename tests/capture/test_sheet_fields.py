@@ -50,7 +50,7 @@ def shape_of(key: str):
 def asked_with(answers: dict[str, str]) -> list[str]:
     """Keys of the fields that a sheet with these answers asks, as the phone finds them: in one pass, in order.
 
-    Photos have their place at the end of every sheet and are demanded by none.
+    Photos have their place at the end of every sheet and are demanded by none; the marks are made, not answered.
     """
     known: dict[str, str] = {}
     asked = []
@@ -61,7 +61,7 @@ def asked_with(answers: dict[str, str]) -> list[str]:
         is_asked = not field.offered and evaluate(read_expression(field.asked_when), known)
         start = "" if is_asked or field.starts_at is None else str(field.starts_at)
         known[field.name] = answers.get(field.key, start)
-        if is_asked and field.kind != "photos":
+        if is_asked and field.kind not in ("photos", "marks"):
             asked.append(field.key)
     return asked
 

@@ -130,6 +130,7 @@ def to_length(page: Page, reference: str, typed: str) -> None:
     choose(page, "Only the pylon")
     next_to(page, "foot.ankle")
     choose(page, "Solid")
+    next_to(page, "marks")
     next_to(page, "length")
     page.locator("input.typed").press_sequentially(typed)
 

@@ -157,6 +157,7 @@ export function overlaid(scene, row) {
   scene.frame = row.frame;
   scene.leg = row.leg || "prosthesis";
   scene.tape = row.tape || null;
+  scene.dots = [...(row.dots || [])];
   scene.focus = [...(row.focus || [])];
   scene.strong_edge = row.strong_edge || null;
   scene.footwear = row.footwear || scene.footwear;

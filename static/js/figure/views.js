@@ -8,5 +8,5 @@ export function wantedView(view, entry, catalogue = null, { fit = null } = {}) {
   const row = FIGURE.wanted[view];
   if (!row) return null;
   const scene = overlaid(sceneOf(entry, null, catalogue, { purpose: "choice", view: row.view, fit }), row);
-  return Object.assign(scene, { length_mm: null, girth_mm: null, gap_mm: null, dots: [...row.dots], title: "" });
+  return Object.assign(scene, { length_mm: null, girth_mm: null, gap_mm: null, title: "" });
 }

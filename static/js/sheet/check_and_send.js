@@ -123,7 +123,7 @@ export class CheckView {
 
   draw() {
     const picture = pictures.here.scalePicture(this.situation, this.root.firstElementChild.clientWidth);
-    fill(this.drawing, picture && drawn(picture), !picture && el("p", { class: "second" }, say("not_to_draw_yet")));
+    fill(this.drawing, drawn(picture.svg), !picture.whole && el("p", { class: "second" }, say("not_to_draw_yet")));
   }
 
   showFigures() {

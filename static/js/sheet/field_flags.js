@@ -1,9 +1,9 @@
 /* What the checks say of the field in hand, while the tape still is. Notes wait for the check. */
 
-import { sureChecks } from "../book/sure.js";
 import { el, fill } from "./elements.js";
 import { flagShape } from "./flag_shape.js";
 import { inWords } from "./in_words.js";
+import { reckoning } from "./later.js";
 import { phone } from "./phone_data.js";
 import { say, sheet } from "./words.js";
 
@@ -13,7 +13,7 @@ const SAID_THERE = ["reading.unreadable", "reading.wrong_unit"];
 /* The stops and explains that this field's answer is part of, each with its number in the list of all. What a
    catalogue decides is told once a workshop is chosen. */
 export function flagsAt(field, { result, workshop }) {
-  const may = ({ id }) => workshop || sureChecks(phone.book).has(id);
+  const may = ({ id }) => workshop || reckoning.here.sureChecks(phone.book).has(id);
   const here = ({ id, level, fields }) => level !== "note" && fields.includes(field.key) && !SAID_THERE.includes(id);
   return (result?.flags ?? []).map((flag, at) => ({ ...flag, n: at + 1 })).filter((flag) => here(flag) && may(flag));
 }

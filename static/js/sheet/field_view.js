@@ -5,11 +5,10 @@ import { cardMark, cardPlace } from "./card.js";
 import { ChoiceControl } from "./choice.js";
 import { answer, changed } from "./drafts.js";
 import { drawn, el, fill, line } from "./elements.js";
-import { enlarged } from "./enlarged.js";
 import { FieldFlags, flagsAt } from "./field_flags.js";
 import { head } from "./frame.js";
 import { givenFold } from "./given.js";
-import { controls, pictures, reckoning, whenCome } from "./later.js";
+import { controls, enlarging, pictures, reckoning, whenCome, withLater } from "./later.js";
 import { book, phone } from "./phone_data.js";
 import { ComingControl } from "./coming.js";
 import { PlainControl } from "./plain_input.js";
@@ -20,6 +19,7 @@ import { doneParts, ruler } from "./ruler.js";
 import { say, sheet } from "./words.js";
 
 const SHORT = matchMedia("(max-height: 779.98px)");
+const WIDE = matchMedia("(min-width: 75rem) and (min-height: 40rem)");
 const CONTROLS = {
   reading: ReadingControl,
   readings: ReadingControl,
@@ -89,6 +89,7 @@ export class FieldView {
     this.watching?.disconnect();
     this.watching = new ResizeObserver(() => this.draw());
     this.watching.observe(this.drawing);
+    this.watching.observe(this.scale);
     this.signal.addEventListener("abort", () => this.watching.disconnect());
   }
 
@@ -110,7 +111,8 @@ export class FieldView {
     );
     const question = questionBox(this.draft, this.field);
     const kinds = `sheet kind-${this.field.kind}${question ? " asked-here" : ""}`;
-    return el("div", { class: kinds }, this.headPlace, this.ruler, this.guide(question), hand);
+    this.scale = el("aside", { class: "to-scale beside-sheet", "aria-label": say("to_scale") });
+    return el("div", { class: kinds }, this.headPlace, this.ruler, this.guide(question), hand, this.scale);
   }
 
   guide(question) {
@@ -134,7 +136,7 @@ export class FieldView {
         type: "button",
         class: "enlarge",
         "aria-label": say("enlarge"),
-        onclick: () => enlarged(this.drawing, this.field.label),
+        onclick: () => withLater(enlarging, ({ enlarged }) => enlarged(this)),
       },
       line("enlarge"),
     );
@@ -219,7 +221,9 @@ export class FieldView {
   // What is needed next: after this field's place in the sheet, else before it. Once all is answered, the check is.
   followingOf(asked) {
     const here = sheet.fields.indexOf(this.field);
-    const waits = ({ field, answered }) => !answered && !this.draft.skipped[field.key] && field !== this.field;
+    const { base, skipped } = this.draft;
+    const passed = ({ key, required }) => !required && (base || skipped[key]); // of what was sent before, all was passed
+    const waits = ({ field, answered }) => !answered && !passed(field) && field !== this.field;
     const needed = asked.filter(waits).map(({ field }) => field);
     return needed.find((field) => sheet.fields.indexOf(field) > here) ?? needed[0];
   }
@@ -238,6 +242,15 @@ export class FieldView {
     this.root.firstElementChild.classList.toggle("typing", this.control.texts?.some((text) => text !== ""));
     if (picture) fill(this.drawing, drawn(picture.svg));
     this.caption.textContent = picture?.caption ?? "";
+    this.drawScale();
+  }
+
+  // Where there is room beside the sheet, the shell stands there to scale, as the figures come in.
+  drawScale() {
+    if (!WIDE.matches) return this.scale.replaceChildren();
+    const { roomOf, scalePicture } = pictures.here;
+    const [width, height] = roomOf(this.scale);
+    return fill(this.scale, drawn(scalePicture(this.situation, width, height).svg));
   }
 
   // Drawings or checks have come while this was on the screen.

@@ -73,7 +73,9 @@ export const checkView = new Later((again) =>
   withBoth(import("./check_and_send.js" + again)).then(({ CheckView }) => CheckView),
 );
 export const signOutView = new Later((again) => import("./sign_out.js" + again).then(({ SignOutView }) => SignOutView));
+export const enlarging = new Later((again) => withBoth(import("./enlarged.js" + again)));
 export const controls = {
+  marks: new Later((again) => withBoth(import("./marks.js" + again)).then(({ MarksControl }) => MarksControl)),
   photos: new Later((again) => withBoth(import("./photos.js" + again)).then(({ PhotosControl }) => PhotosControl)),
   points: new Later((again) => withBoth(import("./points.js" + again)).then(({ PointsControl }) => PointsControl)),
   rows: new Later((again) => import("./rows.js" + again).then(({ RowsControl }) => RowsControl)),
@@ -84,6 +86,11 @@ export function whenCome(things, signal, act) {
   for (const thing of things) if (!thing.here) thing.come().then(() => signal.aborted || act());
 }
 
+/* Does something with a thing that likely is here; where it can't be had now, nothing happens. */
+export function withLater(thing, act) {
+  return thing.asked().then(act, () => {});
+}
+
 /* Brings what the first view shows besides itself. */
 export async function bringShown() {
   for (const one of [reckoning, pictures]) await one.come();
@@ -92,7 +99,7 @@ export async function bringShown() {
 /* Brings everything else, one after the other, so that what is in hand has the link and the processor first. */
 export async function bringRest() {
   await bringShown();
-  for (const one of [outbox, haveList, checkView, replyDraft, ...Object.values(controls), signOutView]) await one.come();
+  for (const one of [outbox, haveList, checkView, replyDraft, enlarging, ...Object.values(controls), signOutView]) await one.come();
 }
 
 /* Sends all that waits, as offline/outbox.js does it, once that is there. */

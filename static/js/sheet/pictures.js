@@ -36,10 +36,26 @@ export function examplePicture(view, { entry, catalogue }) {
   return scene ? draw(scene) : null;
 }
 
-/* The shell to scale with its flags as SVG text, or null while its length or girth isn't known. */
-export function scalePicture({ entry, result, catalogue }, width) {
-  if (typeof result?.finished_length_mm !== "number" || typeof result.girth_mm !== "number") return null;
-  return draw(sceneOf(entry, result, catalogue, { purpose: "scale", view: "both", fit: [width, width * 0.9] }));
+const MOST_TALL = 1.15; // of a width: taller, two views side by side stand in an empty field
+const OF_WORKSHOP = ["upper_strap", "strap_spacing", "lower_strap"];
+const MARK_PX = [84, 84];
+
+/* The place of one mark, near, as SVG text: "apex", "rim" or "calf". */
+export function markPicture(mark, { entry, result, catalogue }) {
+  const options = { fit: MARK_PX };
+  if (mark === "calf") return draw({ ...guide("marks.calf", entry, result, catalogue, options), title: "" });
+  return draw(wantedView(mark === "apex" ? "knee" : "foot", entry, catalogue, options));
+}
+
+/* The shell to scale with its flags, all that is known of it dimensioned: {svg, whole}. In pencil, and not yet `whole`,
+   while its length or its girth isn't read, or no workshop is chosen: where the straps lie is the workshop's to say. */
+export function scalePicture({ entry, result, catalogue, workshop }, width, height = width) {
+  const fit = [width, Math.min(height, MOST_TALL * width)];
+  const scene = sceneOf(entry, result, catalogue, { purpose: "scale", view: "both", dims: "all", fit });
+  const whole = typeof result?.finished_length_mm === "number" && typeof result.girth_mm === "number";
+  if (!whole || !workshop) scene.shell.state = "pencil";
+  if (!workshop) scene.dims = scene.dims.filter(({ of }) => !OF_WORKSHOP.includes(of));
+  return { svg: draw(scene), whole };
 }
 
 const OTHER_SIDE = { left: "right", right: "left" };

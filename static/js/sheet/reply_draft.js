@@ -31,7 +31,7 @@ function answersFrom(order, entry) {
   if (order.deliver_to) answers.deliver_to = order.deliver_to;
   for (const field of sheet.fields) {
     const value = field.home === "sheet" ? impliedBy(entry, field.choices) : asAnswered(field, at(entry, field.key));
-    if (value !== undefined && field.home !== "seal") answers[field.key] = value;
+    if (value !== undefined && !["seal", "step"].includes(field.home)) answers[field.key] = value;
   }
   return answers;
 }

@@ -230,6 +230,7 @@ class Phone:
         self.at("foot.ankle")
         self.choose("Solid")
         self.next()
+        self.past_marks()
         self.at("length")
 
     def until(self, expression: str, argument: Any = None) -> None:
@@ -260,6 +261,11 @@ class Phone:
         self.choose("Short")
         self.next()
         self.past_photos()
+
+    def past_marks(self) -> None:
+        """Over the step in which the places are marked."""
+        self.at("marks")
+        self.next()
 
     def past_photos(self) -> None:
         """From the last field of the shell over the photos, none taken, to the check."""

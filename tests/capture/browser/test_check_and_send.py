@@ -128,6 +128,7 @@ def test_offer_of_a_stop_is_a_button_that_settles_it(phone):
         one.at("seen.pylon")
         one.choose("Only a tube")
         one.next()
+        one.past_marks()
         one.at("length")
         one.type("41.9")
         one.next()

@@ -369,6 +369,7 @@ def begin_the_other_leg(one) -> None:
         one.at(key)
         one.choose(label)
         one.next()
+    one.past_marks()
     one.at("length")
     one.type("40.0")
 

@@ -7,8 +7,8 @@ from capture.sheet_fields import BY_KEY
 
 def test_next_follows_the_plain_case_and_names_what_comes(phone):
     order = [
-        "side", "knee.pivots_seen", "foot.profile", "foot.ankle", "length", "girth", "workshop", "shell.rear",
-        "photos",
+        "side", "knee.pivots_seen", "foot.profile", "foot.ankle", "marks", "length", "girth", "workshop",
+        "shell.rear", "photos",
     ]  # fmt: skip
 
     def walk(one):
@@ -96,6 +96,81 @@ def test_keypad_is_whole_while_readings_are_typed(phone):
         return found
 
     assert all(below <= 0 for below in phone(walk))
+
+
+def test_marks_are_made_before_anything_is_measured(phone):
+    def walk(one):
+        one.begin()
+        for key, label in (
+            ("side", "Left"), ("knee.pivots_seen", "One pin"), ("foot.profile", "Only"), ("foot.ankle", "Solid"),
+        ):  # fmt: skip
+            one.at(key)
+            one.choose(label)
+            one.next()
+        one.at("marks")
+        sound = one.page.locator(".marks strong").all_inner_texts()
+        drawn = one.page.locator(".marks svg .fg-mark").count()
+        here = one.page.url
+        one.page.goto(here.replace("marks", "other_leg"))
+        one.at("other_leg")
+        one.choose("above the knee")
+        one.page.goto(here)
+        one.at("marks")
+        return sound, drawn, one.page.locator(".marks strong").all_inner_texts()
+
+    # a dot for the girth only where there is a calf to measure
+    assert phone(walk) == (["1 Apex", "2 Rim", "3 Widest calf"], 3, ["1 Apex", "2 Rim"])
+
+
+def test_drawing_opens_large_grows_and_says_the_same_in_words(phone):
+    def walk(one):
+        one.to_length()
+        one.page.click(".enlarge")
+        before = one.page.evaluate("document.querySelector('.stage svg').clientWidth")
+        one.page.click("button[aria-label='Larger']")
+        after = one.page.evaluate("document.querySelector('.stage svg').clientWidth")
+        words = one.page.inner_text(".enlarged-words")
+        one.page.keyboard.press("Escape")
+        return after > before, words, one.page.locator("dialog").count()
+
+    grown, words, left = phone(walk)
+
+    assert grown
+    assert left == 0
+    for said in (BY_KEY["length"].where, BY_KEY["length"].easy_mistake, "a tape runs straight down"):
+        assert said in words
+
+
+def test_shell_stands_to_scale_as_far_as_it_is_known(phone):
+    """394 less 12.7 for a solid ankle is 381.3; in pencil, and without straps, until all is known."""
+
+    def walk(one):
+        def dims():
+            one.page.click(".enlarge")
+            one.page.click(".enlarged label:has-text('To scale')")
+            kinds = one.page.eval_on_selector_all(
+                ".stage .fg-dimension", "(all) => all.map((one) => one.dataset.of).sort()"
+            )
+            pencil = one.page.locator(".stage .fg-pencilled").count() > 0
+            one.page.keyboard.press("Escape")
+            return kinds, pencil
+
+        one.to_length()
+        one.type("39.4")
+        found = [dims()]
+        one.next()
+        one.at("girth")
+        one.type("38.5")
+        one.next()
+        one.at("workshop")
+        one.choose("Tarn Street")
+        return [*found, dims()]
+
+    straps = ["lower_strap", "strap_spacing", "upper_strap"]
+    assert phone(walk) == [
+        (["finished_length", "gap"], True),
+        (sorted(["finished_length", "gap", "girth", *straps]), False),
+    ]
 
 
 def test_phone_keyboard_takes_the_place_of_the_keypad(phone):
