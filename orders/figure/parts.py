@@ -88,6 +88,11 @@ def _draw_part(
         pen.path(kind, _placed(part, scene, lengths, down))
 
 
+def _bends_about(scene: Mapping[str, Any], lengths: Mapping[str, float]) -> tuple[float, float]:
+    """Where the knee turns by a right angle: about its pin, or, with four, where both links stay as long as they are."""
+    return (29.7, -32.5) if scene["knee"]["pins"] == "several" else (-6, 35 * lengths["k"])
+
+
 def _placed(
     part: Mapping[str, Any], scene: Mapping[str, Any], lengths: Mapping[str, float], down: float
 ) -> Path:
@@ -95,7 +100,7 @@ def _placed(
     if down:
         path = [(letter, [(x, y + down) for x, y in points]) for letter, points in path]
     if part.get("turns") == "thigh" and scene["posture"] == "seated":
-        path = turned(path, (-6, 35 * lengths["k"]), 90)
+        path = turned(path, _bends_about(scene, lengths), 90)
     return path
 
 

@@ -71,10 +71,14 @@ function drawPart(pen, part, kind, scene, lengths) {
   }
 }
 
+// Where the knee turns by a right angle: about its pin, or, with four pins, about the point that leaves both links as long
+// as they are.
+const bendsAbout = (scene, lengths) => (scene.knee.pins === "several" ? [29.7, -32.5] : [-6, 35 * lengths.k]);
+
 function placed(part, scene, lengths, down) {
   let path = pathOf(part.d, lengths);
   if (down) path = path.map(([letter, points]) => [letter, points.map(([x, y]) => [x, y + down])]);
-  if (part.turns === "thigh" && scene.posture === "seated") path = turned(path, [-6, 35 * lengths.k], 90);
+  if (part.turns === "thigh" && scene.posture === "seated") path = turned(path, bendsAbout(scene, lengths), 90);
   return path;
 }
 

@@ -1,5 +1,6 @@
 """The twins draw the same text, and the text is a drawing that says where things are."""
 
+import math
 import re
 import xml.etree.ElementTree as ET
 
@@ -155,6 +156,10 @@ def test_second_route_tapes_stand_on_the_floor():
 def test_only_the_tape_and_its_marks_are_yellow(name):
     root = drawn(ALL[name])
 
+    if ALL[name]["dots"]:  # where the places are marked, their dots are the measurement's only marks
+        assert len(by_class(root, "fg-mark")) == len(ALL[name]["dots"])
+        assert not by_class(root, "fg-measure")
+        return
     for yellow in by_class(root, "fg-tape") + by_class(root, "fg-mark") + by_class(root, "fg-tick"):
         assert any(yellow in group.iter() for group in by_class(root, "fg-measure"))
     assert len(by_class(root, "fg-measure")) <= 1
@@ -241,3 +246,21 @@ def test_a_place_that_nobody_knows_is_refused():
 
     with pytest.raises(KeyError):
         draw(scene)
+
+
+def test_a_bent_knee_with_four_pins_keeps_its_links_as_long_as_they_are():
+    """A link is rigid: between its two pins it is as long bent as straight, here to what the drawing rounds off."""
+
+    def links(posture):
+        pins = [
+            tuple(float(number.removesuffix("k")) for number in part["c"].split(","))
+            for part in FIGURE["parts"]
+            if part["id"] == "knee.pin" and part["when"]["pins"] == ["several"]
+            if posture in part["when"].get("posture", [posture])
+        ]
+        assert len(pins) == 4
+        fixed = {(20.0, 36.0), (-26.0, 48.0)}
+        front, rear = (pin for pin in pins if pin not in fixed)
+        return math.dist(front, (20, 36)), math.dist(rear, (-26, 48))
+
+    assert links("seated") == pytest.approx(links("standing"), abs=0.1)
