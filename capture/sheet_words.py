@@ -221,6 +221,8 @@ WORDS = {
     "too_long": _("This has {count} characters; {most} is the most."),
     # Around a field.
     "parts": _("Parts of the sheet"),
+    "one_open": _("1 to answer"),
+    "some_open": _("{count} to answer"),
     "part_of": _("{number} of {count}"),
     "kept": _("kept {time}"),
     "not_kept": _("not kept: this phone's store is full"),

@@ -8,7 +8,7 @@ import { drawn, el, fill, line } from "./elements.js";
 import { FieldFlags, flagsAt } from "./field_flags.js";
 import { head } from "./frame.js";
 import { givenFold } from "./given.js";
-import { controls, enlarging, pictures, reckoning, whenCome, withLater } from "./later.js";
+import { controls, enlarging, pictures, reckoning, sheetParts, whenCome, withLater } from "./later.js";
 import { book, phone } from "./phone_data.js";
 import { ComingControl } from "./coming.js";
 import { PlainControl } from "./plain_input.js";
@@ -187,14 +187,11 @@ export class FieldView {
     const about = JSON.stringify(doneParts(standings));
     if (this.rulerShows === about) return;
     this.rulerShows = about;
-    const hrefOf = (part) => this.hrefOf(this.firstOf(part, this.standings));
-    fill(this.ruler, ruler(standings, this.field.part, hrefOf));
+    fill(this.ruler, ruler(standings, this.field.part, (part) => this.showParts(part)));
   }
 
-  firstOf(part, standings) {
-    const asked = askedOf(standings).filter(({ field }) => field.part === part);
-    return (asked.find(({ done }) => !done) ?? asked[0] ?? standings.find(({ field }) => field.part === part)).field
-      .key;
+  showParts(part) {
+    return withLater(sheetParts, ({ partsPanel }) => partsPanel(this, part));
   }
 
   get about() {

@@ -73,6 +73,7 @@ export const checkView = new Later((again) =>
   withBoth(import("./check_and_send.js" + again)).then(({ CheckView }) => CheckView),
 );
 export const signOutView = new Later((again) => import("./sign_out.js" + again).then(({ SignOutView }) => SignOutView));
+export const sheetParts = new Later((again) => import("./parts_panel.js" + again));
 export const enlarging = new Later((again) => withBoth(import("./enlarged.js" + again)));
 export const controls = {
   marks: new Later((again) => withBoth(import("./marks.js" + again)).then(({ MarksControl }) => MarksControl)),
@@ -99,7 +100,7 @@ export async function bringShown() {
 /* Brings everything else, one after the other, so that what is in hand has the link and the processor first. */
 export async function bringRest() {
   await bringShown();
-  for (const one of [outbox, haveList, checkView, replyDraft, enlarging, ...Object.values(controls), signOutView]) await one.come();
+  for (const one of [outbox, haveList, checkView, replyDraft, enlarging, sheetParts, ...Object.values(controls), signOutView]) await one.come();
 }
 
 /* Sends all that waits, as offline/outbox.js does it, once that is there. */

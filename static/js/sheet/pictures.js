@@ -36,6 +36,7 @@ export function examplePicture(view, { entry, catalogue }) {
   return scene ? draw(scene) : null;
 }
 
+const LEAST_FOR_ALL = 360; // px: narrower, the flags would cover figures
 const MOST_TALL = 1.15; // of a width: taller, two views side by side stand in an empty field
 const OF_WORKSHOP = ["upper_strap", "strap_spacing", "lower_strap"];
 const MARK_PX = [84, 84];
@@ -51,7 +52,8 @@ export function markPicture(mark, { entry, result, catalogue }) {
    while its length or its girth isn't read, or no workshop is chosen: where the straps lie is the workshop's to say. */
 export function scalePicture({ entry, result, catalogue, workshop }, width, height = width) {
   const fit = [width, Math.min(height, MOST_TALL * width)];
-  const scene = sceneOf(entry, result, catalogue, { purpose: "scale", view: "both", dims: "all", fit });
+  const dims = width < LEAST_FOR_ALL ? "few" : "all";
+  const scene = sceneOf(entry, result, catalogue, { purpose: "scale", view: "both", dims, fit });
   const whole = typeof result?.finished_length_mm === "number" && typeof result.girth_mm === "number";
   if (!whole || !workshop) scene.shell.state = "pencil";
   if (!workshop) scene.dims = scene.dims.filter(({ of }) => !OF_WORKSHOP.includes(of));

@@ -45,7 +45,7 @@ function scale(done, here) {
 }
 
 /* The ruler; `open(part)` is called when a part's name is tapped. `here` is the part's key, or null on no part. */
-export function ruler(standings, here, hrefOf) {
+export function ruler(standings, here, open) {
   const done = doneParts(standings);
   const at = sheet.parts.findIndex((part) => part.key === here);
   const names = sheet.parts.map((part) =>
@@ -53,10 +53,12 @@ export function ruler(standings, here, hrefOf) {
       "li",
       {},
       el(
-        "a",
+        "button",
         {
-          href: hrefOf(part.key),
+          type: "button",
+          "aria-haspopup": "dialog",
           "aria-current": part.key === here ? "step" : null,
+          onclick: () => open(part.key),
         },
         part.name,
         done[part.key] && el("span", { class: "unseen" }, `, ${say("done")}`),

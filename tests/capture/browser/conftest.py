@@ -262,6 +262,12 @@ class Phone:
         self.next()
         self.past_photos()
 
+    def take_up(self, part: str, label: str, key: str) -> None:
+        """From any field to another, by the ruler."""
+        self.page.click(f".ruler button:has-text('{part}')")
+        self.page.click(f".part-row:has-text('{label}')")
+        self.at(key)
+
     def past_marks(self) -> None:
         """Over the step in which the places are marked."""
         self.at("marks")

@@ -98,6 +98,26 @@ def test_keypad_is_whole_while_readings_are_typed(phone):
     assert all(below <= 0 for below in phone(walk))
 
 
+def test_any_field_is_two_taps_away_and_what_is_missing_is_said(phone):
+    def walk(one):
+        one.to_length()
+        one.page.click(".ruler button:has-text('shell')")
+        says = one.page.inner_text(".part[open] summary").split()
+        missing = one.page.locator(".part[open] .missing").count()
+        one.page.click(".part-row:has-text('Wall')")
+        one.at("shell.wall")
+        one.page.click(".ruler button:has-text('leg')")
+        one.page.keyboard.press("Escape")
+        focused = one.page.evaluate("document.activeElement.textContent")
+        one.page.click(".ruler button:has-text('leg')")
+        one.page.click(".parts-panel a:has-text('Check and send')")
+        one.at("check")
+        return says, missing, focused
+
+    # the workshop and the rear; its other options start at the workshop's usual ones
+    assert phone(walk) == (["shell", "2", "to", "answer"], 2, "leg, done")
+
+
 def test_marks_are_made_before_anything_is_measured(phone):
     def walk(one):
         one.begin()
@@ -469,8 +489,7 @@ def test_on_a_low_screen_the_second_route_comes_after_next(phone):
 def test_what_is_taken_as_given_can_be_changed(phone):
     def walk(one):
         one.to_length()
-        one.page.click(".ruler a:has-text('knee')")
-        one.at("knee.pivots_seen")
+        one.take_up("knee", "Pins on one side", "knee.pivots_seen")
         one.page.click(".given summary")
         one.page.click(".given-row:has-text('What controls it') a")
         one.at("knee.control")
@@ -503,8 +522,7 @@ def test_nothing_is_wider_than_the_screen(phone, width):
         one.type("38.5")
         one.page.click(".given summary")
         measure("girth")
-        one.page.click("a[href$=check], .ruler a:has-text('shell')")
-        one.at("workshop")
+        one.take_up("shell", "Which workshop", "workshop")
         measure("workshop")
         one.page.goto(one.page.url.replace("workshop", "check"))
         one.at("check")
