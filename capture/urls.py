@@ -1,10 +1,11 @@
 from django.urls import path, re_path
 
-from capture.views import api, cards, phone, photo, take_in, visits
+from capture.views import api, cards, design, phone, photo, take_in, visits
 
 app_name = "capture"
 urlpatterns = [
     path("visits/", visits.visits, name="visits"),
+    path("design/", design.design, name="design"),
     path("take-in/", take_in.take_in, name="take-in"),
     path("phones/", phone.phones, name="phones"),
     path("phones/<uuid:key_id>/end", phone.end_key, name="phone-end"),

@@ -32,6 +32,7 @@ ADDRESSES = {
     "capture:phone-have": ("post", CLINIC),
     "capture:phone-sign-out": ("post", CLINIC),
     "capture:phones": ("get", CLINIC),
+    "capture:design": ("get", EVERYBODY),
     "capture:take-in": ("get", CLINIC),
     "capture:phone-end": ("post", set()),  # nobody has this one; whose one may end has tests of its own
     "capture:cards": ("get", CLINIC),

@@ -12,6 +12,7 @@ from urllib.parse import unquote, urlsplit
 import pytest
 from playwright.sync_api import Page, Request, Route
 
+from capture.design import render_design
 from capture.sheet import render_sheet
 from orders.rulebook.book import load_book
 from tests.twins import POLICY, STATIC
@@ -115,6 +116,11 @@ class MadeUpServer:
             route.fulfill(body=html, content_type="text/html; charset=utf-8", headers=headers)
         elif path.removeprefix(f"{PREFIX}js/") in self.cut:
             route.abort()
+        elif path == "/design/":
+            headers = {"Content-Security-Policy": POLICY}
+            route.fulfill(
+                body=render_design(PREFIX), content_type="text/html; charset=utf-8", headers=headers
+            )
         elif path == f"{PREFIX}book.json":
             route.fulfill(json=load_book().to_json())
         else:
