@@ -73,8 +73,7 @@ export class CheckView {
           signal: null,
         }),
         this.heading,
-        this.drawing,
-        this.figures,
+        el("div", { class: "board" }, this.drawing, this.figures),
         this.questions.element,
         this.flags,
         this.stands,
@@ -122,7 +121,7 @@ export class CheckView {
   }
 
   draw() {
-    const picture = pictures.here.scalePicture(this.situation, this.root.firstElementChild.clientWidth);
+    const picture = pictures.here.scalePicture(this.situation, this.drawing.clientWidth);
     fill(this.drawing, drawn(picture.svg), !picture.whole && el("p", { class: "second" }, say("not_to_draw_yet")));
   }
 
