@@ -325,6 +325,7 @@ WORDS = {
     "measure_it": _("Measure it"),
     "change_it": _("Change it"),
     "say_why": _("Say why"),
+    "more_said": _("{count} more"),
     "your_reason": _("Your reason"),
     "reason_was_for": _("The figures have changed since this reason was given, for: “{says}”"),
     "still_holds": _("It still holds"),

@@ -30,13 +30,11 @@ export class FieldFlags {
     const shows = JSON.stringify([flags, this.view.draft.reasons]);
     if (shows === this.shows) return; // a button under the thumb stays the same button
     this.shows = shows;
-    fill(
-      this.element,
-      flags.map((flag) => this.row(flag)),
-    );
+    fill(this.element, flags.length > 0 && this.row(flags[0], flags.length - 1));
   }
 
-  row(flag) {
+  // The first, and that there are more: the keys keep their place.
+  row(flag, more) {
     const { level, n, says } = flag;
     const given = this.view.draft.reasons[flag.id];
     const answered = level === "explain" && given?.says === says && Boolean(given.text.trim());
@@ -45,7 +43,12 @@ export class FieldFlags {
       { class: `field-flag ${level}` },
       flagShape(level, n, answered),
       el("p", {}, el("strong", { class: `flag-word ${level}` }, say(level)), " ", says),
-      this.wayOut(flag),
+      el(
+        "span",
+        { class: "ways" },
+        this.wayOut(flag),
+        more > 0 && el("a", { class: "link", href: this.view.hrefOf("check") }, say("more_said", { count: more })),
+      ),
     );
   }
 

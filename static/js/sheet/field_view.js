@@ -163,6 +163,7 @@ export class FieldView {
     this.control.show(this.situation);
     const flags = this.flagsHere();
     this.flags.show(flags);
+    this.root.firstElementChild.classList.toggle("flagged", flags.length > 0);
     this.draw();
   }
 
