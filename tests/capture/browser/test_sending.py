@@ -202,7 +202,7 @@ def test_a_correction_is_a_new_seal_that_names_the_last(phone):
         one.at("shell.rear")
         one.choose("Long")
         one.next()
-        one.past_photos()
+        one.at("check")
         one.send()
         one.page.wait_for_function("() => document.querySelector('.docked').innerText.includes('received')")
         return not_yet, one.server.seals
