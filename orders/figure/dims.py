@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from orders.figure.data import FIGURE
-from orders.figure.form import value_of
+from orders.figure.form import point_of, value_of
 from orders.figure.lengths import Station, front_at, rear_at
 from orders.figure.pen import Pen, decimal, letters_px, tenths
 
@@ -29,7 +29,9 @@ def draw_dims(
     lanes = lanes_px(pen, [dim["of"] for dim in dims], lengths)
     for dim in dims:
         form = FIGURE["dims"][dim["of"]]
-        if form["lane"] in lanes:
+        if form["lane"] == "inside":
+            draw_inside(pen, dim, "side", lengths, words)
+        elif form["lane"] in lanes:
             _draw_upright(pen, dim, form, lanes[form["lane"]], (lengths, stations, words))
 
 
@@ -86,6 +88,20 @@ def _value_beside(pen: Pen, label: str, lane: float, a: float, b: float) -> None
         pen.text("fg-value", (x, (a + b) / 2), label, "middle", upright=True)
     else:
         pen.text("fg-value", (lane - 11, (a + b) / 2 + 5), label, "end")
+
+
+def draw_inside(
+    pen: Pen, dim: Mapping[str, Any], view: str, lengths: Mapping[str, float], words: Mapping[str, str]
+) -> None:
+    """What is left clear inside, in whole mm downwards, over what it is clear of; nothing on the other view."""
+    form = FIGURE["dims"][dim["of"]]
+    if form["view"] != view:
+        return
+    strong = " fg-strong" if dim.get("strong") else ""
+    pen.raw(f'<g class="fg-dimension{strong}" data-of="{dim["of"]}">')
+    number = str(math.floor(dim["value_mm"])).replace("-", "−")
+    pen.text("fg-value", pen.at(*point_of(form["at"], lengths)), f"{number} {words['clear']}")
+    pen.raw("</g>")
 
 
 def draw_girth_line(

@@ -6,7 +6,7 @@ from html import escape
 from typing import Any
 
 from orders.figure.data import FIGURE
-from orders.figure.dims import draw_bar, draw_dims, draw_girth_line, draw_grid
+from orders.figure.dims import draw_bar, draw_dims, draw_girth_line, draw_grid, draw_inside
 from orders.figure.flags import column_of, draw_flag, edge_path, place_of, spread
 from orders.figure.form import Point, point_of
 from orders.figure.lengths import DEFAULTS, Station, given, lengths_of, stations_of
@@ -156,6 +156,8 @@ def _draw_lettering(
         for dim in scene["dims"]:
             if dim["of"] == "girth":
                 draw_girth_line(pen, dim, lengths, words)
+            elif FIGURE["dims"][dim["of"]]["lane"] == "inside":
+                draw_inside(pen, dim, "front", lengths, words)
 
 
 def _name_gap(pen: Pen, gap_mm: float, lengths: Mapping[str, float], words: Mapping[str, str]) -> None:

@@ -20,6 +20,8 @@ DIM_FIELDS = {
 }
 """Each dimension's figure in the result, or its field in the entry."""
 FEW = ("finished_length", "gap")
+#: What is left clear inside the shell, by its key among the result's clearances.
+CLEARANCES = {"clear_knee": "knee_mm", "clear_foot": "foot_mm", "clear_stop": "stop_mm"}
 
 
 def scene_of(
@@ -154,6 +156,9 @@ def _dims_of(entry: Entry, result: Mapping[str, Any], which: str, strong: str | 
         value = result.get(source) if source.endswith("_mm") else measured_mm(entry, source)
         absent = of == "hardware_above_rim" and field_of(entry, "foot.profile") != "high"
         if value is not None and not absent and (which == "all" or of in FEW):
+            dims.append({"of": of, "value_mm": value, "strong": of == strong})
+    for of, key in (CLEARANCES if which == "all" else {}).items():
+        if (value := (result.get("clearances") or {}).get(key)) is not None:
             dims.append({"of": of, "value_mm": value, "strong": of == strong})
     return dims
 

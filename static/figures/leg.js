@@ -312,7 +312,10 @@ export default {
     "strap_spacing": {"lane": "rear", "from": "u", "to": "w", "witness": "-21"},
     "lower_strap": {"lane": "rear", "from": "w", "to": "f", "witness": "-21"},
     "hardware_above_rim": {"lane": "rear2", "from": "L-har", "to": "L", "witness": "-22"},
-    "girth": {"lane": "girth", "from": "-ci", "to": "cx"}
+    "girth": {"lane": "girth", "from": "-ci", "to": "cx"},
+    "clear_knee": {"lane": "inside", "view": "front", "at": "0,0.5hw"},
+    "clear_foot": {"lane": "inside", "view": "front", "at": "0,L-0.6har"},
+    "clear_stop": {"lane": "inside", "view": "side", "at": "sp,sb-18"}
   },
   "guides": {
     "side": {"view": "side", "frame": "tall", "title": "side"},
@@ -399,7 +402,7 @@ export default {
   },
   "words": {
     "apex": "apex", "rim": "rim", "floor": "floor", "shell": "shell", "grip": "grip", "top": "top", "axis": "axis", "front": "front", "rear": "rear",
-    "collar": "collar", "stop": "stop", "thigh": "thigh", "outer": "outer", "inner": "inner", "part": "part", "free": "free", "loaded": "loaded", "widest": "widest", "open": "open", "hardware": "hardware", "girth": "girth", "left": "left", "right": "right",
+    "collar": "collar", "stop": "stop", "thigh": "thigh", "outer": "outer", "inner": "inner", "part": "part", "free": "free", "loaded": "loaded", "widest": "widest", "open": "open", "hardware": "hardware", "clear": "clear", "girth": "girth", "left": "left", "right": "right",
     "view.side": "side", "view.front": "front", "bar": "50 mm", "bar.long": "50 mm, one heavy square", "from_outside": "{side}, from outside",
     "title.side": "{Side} leg, seen from the outside.",
     "title.level": "{Side} leg, seen from the outside; the thigh socket above the knee stands out.",
@@ -460,6 +463,7 @@ export default {
     "title.girth_chosen": "{Side} leg with the shank shell, seen from the front; a tape goes round its widest part.",
     "desc.number": "{name} {value} mm", "desc.flags": "Flags {numbers}.",
     "dim.length": "Length as taken", "dim.finished_length": "Finished length", "dim.gap": "Gap", "dim.hardware_length": "Hardware length", "dim.upper_strap": "Upper strap",
-    "dim.strap_spacing": "Between straps", "dim.lower_strap": "Lower strap", "dim.hardware_above_rim": "Hardware above rim", "dim.girth": "Girth"
+    "dim.strap_spacing": "Between straps", "dim.lower_strap": "Lower strap", "dim.hardware_above_rim": "Hardware above rim", "dim.girth": "Girth",
+    "dim.clear_knee": "Clear round the knee", "dim.clear_foot": "Clear round the foot's mechanism", "dim.clear_stop": "Clear in front of the stop"
   }
 };

@@ -1,7 +1,7 @@
 // What makes a drawing one to scale: dimensions, the grid and its bar. Arrows mean movement, so none here.
 // Twin of orders/figure/dims.py.
 import FIGURE from "../../figures/leg.js";
-import { valueOf } from "./form.js";
+import { pointOf, valueOf } from "./form.js";
 import { frontAt, rearAt } from "./lengths.js";
 import { decimal, lettersPx, tenths } from "./pen.js";
 
@@ -17,7 +17,8 @@ export function drawDims(pen, dims, lengths, stations, words) {
   const lanes = lanesPx(pen, dims.map((dim) => dim.of), lengths);
   for (const dim of dims) {
     const form = FIGURE.dims[dim.of];
-    if (form.lane in lanes) drawUpright(pen, dim, form, lanes[form.lane], lengths, stations, words);
+    if (form.lane === "inside") drawInside(pen, dim, "side", lengths, words);
+    else if (form.lane in lanes) drawUpright(pen, dim, form, lanes[form.lane], lengths, stations, words);
   }
 }
 
@@ -53,6 +54,15 @@ function valueBeside(pen, label, lane, a, b) {
   } else {
     pen.text("fg-value", [lane - 11, (a + b) / 2 + 5], label, "end");
   }
+}
+
+/** What is left clear inside, in whole mm downwards, over what it is clear of; nothing on the other view. */
+export function drawInside(pen, dim, view, lengths, words) {
+  const form = FIGURE.dims[dim.of];
+  if (form.view !== view) return;
+  pen.raw(`<g class="fg-dimension${dim.strong ? " fg-strong" : ""}" data-of="${dim.of}">`);
+  pen.text("fg-value", pen.at(...pointOf(form.at, lengths)), `${String(Math.floor(dim.value_mm)).replace("-", "−")} ${words.clear}`);
+  pen.raw("</g>");
 }
 
 /** The widest place, level across a front view, with its girth under it. */

@@ -1,6 +1,6 @@
 // Draw a scene of the leg figure as SVG text, the same text as orders/figure/leg.py.
 import FIGURE from "../../figures/leg.js";
-import { drawBar, drawDims, drawGirthLine, drawGrid } from "./dims.js";
+import { drawBar, drawDims, drawGirthLine, drawGrid, drawInside } from "./dims.js";
 import { columnOf, drawFlag, edgePath, placeOf, spread } from "./flags.js";
 import { pointOf } from "./form.js";
 import { DEFAULTS, given, lengthsOf, stationsOf } from "./lengths.js";
@@ -118,7 +118,12 @@ function drawLettering(pen, view, scene, lengths, stations, words) {
   if (scene.tape) drawTape(pen, scene.tape.of, scene.units, lengths, words);
   for (const dot of scene.dots) pen.circlePx("fg-mark", pen.at(...pointOf(dot, lengths)), 4);
   if (view === "side") drawDims(pen, scene.dims, lengths, stations, words);
-  else for (const dim of scene.dims) if (dim.of === "girth") drawGirthLine(pen, dim, lengths, words);
+  else {
+    for (const dim of scene.dims) {
+      if (dim.of === "girth") drawGirthLine(pen, dim, lengths, words);
+      else if (FIGURE.dims[dim.of].lane === "inside") drawInside(pen, dim, "front", lengths, words);
+    }
+  }
 }
 
 // How much is left open, in pencil, behind the gap.

@@ -16,6 +16,8 @@ const DIM_FIELDS = {
   hardware_above_rim: "foot.hardware_above_rim",
   girth: "girth_mm",
 };
+/** What is left clear inside the shell, by its key among the result's clearances. */
+const CLEARANCES = { clear_knee: "knee_mm", clear_foot: "foot_mm", clear_stop: "stop_mm" };
 const FEW = ["finished_length", "gap"];
 
 /**
@@ -116,6 +118,10 @@ function dimsOf(entry, result, which, strong) {
     if (value !== null && !absent && (which === "all" || FEW.includes(of))) {
       dims.push({ of, value_mm: value, strong: of === strong });
     }
+  }
+  for (const [of, key] of Object.entries(which === "all" ? CLEARANCES : {})) {
+    const value = given(result.clearances?.[key], null);
+    if (value !== null) dims.push({ of, value_mm: value, strong: of === strong });
   }
   return dims;
 }

@@ -32,6 +32,7 @@ ENTRY: dict[str, Any] = {
 RESULT: dict[str, Any] = {
     "length_taken_mm": 420.688, "gap_mm": 19.05, "finished_length_mm": 401, "girth_mm": 385.0,
     "upper_strap_mm": 130.45, "lower_strap_mm": 79.65, "strap_spacing_mm": 190.9, "rear_trim_mm": 76.19,
+    "clearances": {"knee_mm": 7.9, "foot_mm": -0.4, "stop_mm": 4.0},
     "flags": [
         {"level": "stop", "at": "rear_end"},
         {"level": "explain", "at": "ankle_axis"},

@@ -75,7 +75,7 @@ def test_dimensions_are_as_long_as_their_values(side):
 
     lengths = {}
     for group in by_class(root, "fg-dimension"):
-        if group.get("data-of") == "girth":
+        if group.get("data-of") == "girth" or group.get("data-of").startswith("clear"):
             continue
         levels = []
         for slash in by_class(group, "fg-slash"):
@@ -264,3 +264,15 @@ def test_a_bent_knee_with_four_pins_keeps_its_links_as_long_as_they_are():
         return math.dist(front, (20, 36)), math.dist(rear, (-26, 48))
 
     assert links("seated") == pytest.approx(links("standing"), abs=0.1)
+
+
+def test_what_is_left_clear_is_told_where_it_is_downwards():
+    """7.9 mm is told as 7: more than there is would mislead; less than nothing is told as such."""
+    root = drawn({**scene_of(sample.ENTRY, sample.RESULT, sample.TARN, dims="all"), "fit": [900, 900]})
+
+    told = {
+        group.get("data-of"): next(group.iter(f"{SVG}text")).text
+        for group in by_class(root, "fg-dimension")
+        if group.get("data-of").startswith("clear")
+    }
+    assert told == {"clear_knee": "7 clear", "clear_foot": "−1 clear", "clear_stop": "4 clear"}

@@ -164,7 +164,7 @@ def test_dimensions_hold_what_is_known_and_no_more():
 
     assert every == [
         "finished_length", "gap", "hardware_length", "upper_strap", "strap_spacing", "lower_strap",
-        "hardware_above_rim", "girth",
+        "hardware_above_rim", "girth", "clear_knee", "clear_foot", "clear_stop",
     ]  # fmt: skip
     assert set(every) - set(fewer) == {"hardware_length", "hardware_above_rim"}
 
