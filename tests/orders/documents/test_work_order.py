@@ -274,6 +274,12 @@ def test_slots_are_where_the_station_table_has_them_and_said_to_be_defaults(clin
     assert "are defaults, not measured; the surface files have no slots." in text
 
 
+def test_no_heading_stays_behind_without_its_table(order):
+    for paper in ("a4", "letter"):
+        for page in texts(work_order(order, order.current, paper)):
+            assert ("Sections of the outside" in page) is ("front, before the pylon" in page)
+
+
 def test_order_that_lacks_something_is_printed_with_what_there_is(clinician, fabricator):
     """An option that its catalogue hasn't, figures that couldn't be reckoned: the rest is still what it is."""
     order = confirmed(clinician, fabricator)
