@@ -5,7 +5,7 @@ import { onOutbox, signal as outbox } from "../offline/outbox_signal.js";
 import { tryAgain } from "../offline/seal.js";
 import { keyOf } from "../offline/send_key.js";
 import { keep, readAll } from "../offline/store.js";
-import { firstOpen, standingsOf } from "./answers.js";
+import { firstOpen, standingsOf, workshopOf } from "./answers.js";
 import { draftStates } from "./draft_states.js";
 import { closeDraft, draftsOf, isAllKept, newDraft } from "./drafts.js";
 import { drawn, el, fill, line } from "./elements.js";
@@ -104,10 +104,33 @@ function questionRow(order, question) {
   );
 }
 
+/* Runs `act` one at a time; asked meanwhile, once more after that. What it gives settles once nothing was asked since. */
+function oneAtATime(act) {
+  let underWay = null;
+  let again = false;
+  const run = async () => {
+    try {
+      do {
+        again = false;
+        await act();
+      } while (again);
+    } finally {
+      underWay = null;
+    }
+  };
+  return () => {
+    again = true;
+    underWay ??= run();
+    return underWay;
+  };
+}
+
 export class VisitsView {
   /* `notice`, if any, is said above the lists. */
   constructor({ root, go, signal, notice = null }) {
     Object.assign(this, { root, go, signal, notice });
+    this.legs = new Map();
+    this.show = oneAtATime(() => this.showNow()); // while much is sent, each photo is a change
     const changed = [onOutbox(() => this.show()), onApp(() => this.otherVersion()), onApp(() => this.show())];
     for (const end of changed) signal.addEventListener("abort", end);
     this.top = el("header", { class: "visits-head" });
@@ -149,7 +172,7 @@ export class VisitsView {
       .then(() => this.show());
   }
 
-  async show() {
+  async showNow() {
     const member = phone.member?.id;
     await learnReplies();
     const [withStates, planned] = member ? await Promise.all([draftStates(member), readAll("visit/")]) : [[], []];
@@ -252,7 +275,7 @@ export class VisitsView {
       el(
         "a",
         { class: "row", href },
-        el("span", { class: "row-leg", "aria-hidden": "true" }, rowPicture(reckoned(draft), state)),
+        el("span", { class: "row-leg", "aria-hidden": "true" }, this.leg(draft, state)),
         el(
           "span",
           { class: "row-words" },
@@ -270,6 +293,15 @@ export class VisitsView {
       ),
       again && el("p", { class: "beside" }, again, unsent.length > 0 && saveButton(unsent, draft.visit.reference)),
     );
+  }
+
+  // A leg is reckoned and drawn once for what it shows, however often the list is shown.
+  leg(draft, state) {
+    if (!pictures.here || !reckoning.here || !phone.book) return rowPicture(reckoned(draft), state);
+    const { catalogue_version } = workshopOf(draft, phone) ?? phone.workshops[0] ?? {};
+    const of = JSON.stringify([draft, state, catalogue_version]);
+    if (this.legs.get(draft.id)?.of !== of) this.legs.set(draft.id, { of, leg: rowPicture(reckoned(draft), state) });
+    return this.legs.get(draft.id).leg;
   }
 
   async again(seal) {
