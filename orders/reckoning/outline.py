@@ -133,7 +133,9 @@ def _ratio(
         refuse_unless_finite(extra_below_top_mm=below_top_mm)
         refuse_unless_positive(extra_girth_mm=measured_mm)
         t = place_t(below_top_mm, finished_length_mm)
-        if profile[0][0] <= t <= profile[-1][0] and abs(t - WIDEST_T) > _SAME_PLACE_T:
+        # a workshop's profile ends at the bottom edge, whose t isn't a double's difference
+        within = profile[0][0] - _SAME_PLACE_T <= t <= profile[-1][0] + _SAME_PLACE_T
+        if within and abs(t - WIDEST_T) > _SAME_PLACE_T:
             place = next((known for known in knots if abs(known - t) <= _SAME_PLACE_T), t)
             knots.setdefault(place, []).append(measured_mm / (girth_mm * _girths(profile)(t)))
     points = {place: sum(ratios) / len(ratios) for place, ratios in knots.items()} | {WIDEST_T: 1.0}

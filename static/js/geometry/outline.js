@@ -63,7 +63,8 @@ function ratioOf(finishedLengthMm, girthMm, extra, profile) {
   for (const [belowTopMm, measuredMm] of extra) {
     if (!isLength(measuredMm)) throw new RangeError(`extra girth is ${measuredMm}; it must be above 0`);
     const t = placeT(belowTopMm, finishedLengthMm);
-    const outside = t < places[0] || t > places[places.length - 1];
+    // a workshop's profile ends at the bottom edge, whose t isn't a double's difference
+    const outside = t < places[0] - SAME_PLACE_T || t > places[places.length - 1] + SAME_PLACE_T;
     if (outside || Math.abs(t - WIDEST_T) <= SAME_PLACE_T) continue;
     let knot = knots.find((known) => Math.abs(known.t - t) <= SAME_PLACE_T);
     if (!knot) knots.push((knot = { t, ratios: [] }));

@@ -270,9 +270,16 @@ def test_house_profile_is_pulled_through_what_was_measured():
     assert (made[6].girth_mm, made[12].girth_mm) == pytest.approx((385, 300), rel=1e-12)
 
 
+def test_house_profile_is_pulled_through_a_girth_at_either_end_of_the_shell():
+    for length_mm in (300, 374, 387, 401):
+        made = stations(length_mm, 385, [(0, 350), (length_mm, 200)], profile=house_profile(SHARES, ROUND))
+
+        assert (made[0].girth_mm, made[-1].girth_mm) == pytest.approx((350, 200), rel=1e-9)
+
+
 def test_twin_makes_the_same_stations_by_a_house_profile(js):
     module = js("geometry/outline.js")
-    profile, extra = house_profile(SHARES, ROUND), [[330.0, 231.0], [100.0, 380.0]]
+    profile, extra = house_profile(SHARES, ROUND), [[330.0, 231.0], [100.0, 380.0], [374.0, 210.0]]
     assert module.call("houseProfile", SHARES, ROUND) == [list(row) for row in profile]
 
     made = module.call("stations", 374.0, 392.3, extra, 52.5, [list(row) for row in profile])

@@ -24,6 +24,11 @@ def test_the_rise_is_the_published_one(x, y, angle, expected):
     assert rise(float(x), float(y), float(angle)) == pytest.approx(expected, abs=5e-5)
 
 
+def test_a_rise_to_the_side_of_a_low_axis_ends_half_way_too():
+    # as far in front as above, though only five thousandths: highest at 45 deg, at the root of two times as much
+    assert rise(0.005, 0.005, 90.0) == pytest.approx(0.005 * (math.sqrt(2) - 1), rel=1e-9)
+
+
 def test_the_rise_is_largest_within_the_range_not_at_its_end():
     # 20 mm in front and 40 mm above: highest at atan(20/40) = 26.57 deg, where it is sqrt(20² + 40²) - 40
     highest = math.hypot(20, 40) - 40
@@ -44,6 +49,18 @@ def test_nowhere_in_the_range_does_the_rim_rise_higher(radius, height, most):
 def test_the_rim_rises_by_the_higher_of_front_and_rear():
     assert rim_rise(50.0, 20.0, 20.0, 25.0) == rise(50.0, 20.0, 25.0)
     assert rim_rise(50.0, 20.0, 12.0, 8.0) == rise(50.0, 20.0, 12.0)
+
+
+def test_limits_end_at_a_millionth():
+    # as their own words say: by more than 1e-6. From 0, so that no double rounds it away
+    assert [less(0.0, by) for by in (0.995e-6, 1e-6, 1.005e-6)] == [False, False, True]
+    assert [more(by, 0.0) for by in (0.995e-6, 1e-6, 1.005e-6)] == [False, False, True]
+
+
+def test_the_root_of_nought_is_nought_and_below_it_is_no_number():
+    assert functions.sqrt(0.0) == 0.0
+    assert functions.sqrt(0.0025) == pytest.approx(0.05, rel=1e-12)
+    assert math.isnan(functions.sqrt(-1e-300))
 
 
 @given(st.integers(0, 10_000_000), st.integers(0, 600_000))
