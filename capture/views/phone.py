@@ -8,6 +8,7 @@ from django.middleware.csrf import get_token
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.csrf import requires_csrf_token
+from django.views.decorators.gzip import gzip_page
 from django.views.decorators.http import require_GET, require_POST, require_safe
 
 from capture import lookups, sync
@@ -17,6 +18,8 @@ from project import send_keys
 from project.access import CLINIC, bearer, for_members
 
 
+# Its length tells nothing: Django pads it at random and masks the token in it anew each time.
+@gzip_page
 @for_phones
 @require_GET
 @requires_csrf_token

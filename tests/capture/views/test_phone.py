@@ -1,5 +1,6 @@
 """What one phone asks about itself, and that its send key sends and reads nothing."""
 
+import gzip
 import json
 import uuid
 
@@ -271,3 +272,10 @@ def test_a_wrong_verb_is_json(client_for, clinician):
     answer = client_for(clinician).get(reverse("capture:phone-have"))
 
     assert (answer.status_code, answer["Content-Type"], answer["Allow"]) == (405, PROBLEM, "POST")
+
+
+def test_what_a_phone_keeps_is_sent_compressed(client_for, clinician, fabricator):
+    told = client_for(clinician).get(reverse("capture:phone"), headers={"Accept-Encoding": "gzip"})
+
+    assert told.headers["Content-Encoding"] == "gzip"
+    assert json.loads(gzip.decompress(told.content))["member"]["id"] == str(clinician.id)
