@@ -12,7 +12,7 @@ import sys
 from pathlib import Path
 
 HERE = Path(__file__).parent
-NOT_BENCHMARKS = {"__init__", "__main__", "timing"}
+NOT_BENCHMARKS = {"__init__", "__main__", "served", "timing"}
 
 
 def names() -> list[str]:

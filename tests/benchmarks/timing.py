@@ -17,7 +17,7 @@ class Figure:
     value : float
         In `unit`; a ratio where that is "×".
     unit : str
-        "×", "ms", "kB", or "" for a count.
+        "×", "ms", "kB", "MB", "s", or "" for a count.
     most : float or None
         What it may come to; None where it only is told.
     """
