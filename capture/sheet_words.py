@@ -89,8 +89,12 @@ WORDS = {
     "photo_was_set_aside": _("The server can't open it. Take it again, then send."),
     "photo_not_shown": _("not shown on this phone"),
     "photo_twice": _("This very photo is here already, {view}."),
+    "photo_no_room": _(
+        "Not kept: this phone has no room for the photo. The last of the room is left to what is typed, which is kept. "
+        "Free some space on the phone, then take it again."
+    ),
     "photo_not_kept": _(
-        "This phone has no room for the photo ({fault}). What is typed is kept. Free some space, then take it again."
+        "The photo could not be kept on this phone ({fault}). What is typed is kept. Take it again."
     ),
     # Measuring in a photo.
     "measure_in": _("Check the tape in it"),
@@ -148,6 +152,13 @@ WORDS = {
     "one_question": _("one question waits for its answer"),
     "some_questions": _("{count} questions wait for their answers"),
     "elsewhere": _("Sent from elsewhere"),
+    "gone": _("No longer on this phone"),
+    "gone_why": _(
+        "This phone's browser has cleared what it kept. Of these visits, what wasn't received yet is gone from here."
+    ),
+    "gone_server_has": _("The server has it as it was last received. What was changed here since then is gone."),
+    "gone_whole": _("The server has nothing of it. Measure it again."),
+    "gone_unknown": _("Whether the server has something of it shows with the next signal, signed in."),
     "any_time": _("no time set"),
     "nothing_yet": _("Nothing is planned and nothing is kept here. Begin with a new visit."),
     "to_check": _("to check and send"),
@@ -160,6 +171,12 @@ WORDS = {
     "ready_not": _("This phone isn't ready for a visit"),
     "ready_who": _("Signed in: {name}, {organisation}"),
     "ready_nobody": _("Nobody is signed in. Sign in while there is a signal."),
+    "ready_key": _("What is sealed goes without signing in again"),
+    "ready_key_until": _("Until {until}, what is sealed goes without signing in again"),
+    "ready_key_soon": _("This phone is learning how to send without your signing in again"),
+    "ready_key_no": _(
+        "Once your sign-in has ended, nothing goes from this phone. It learns how to with the next signal."
+    ),
     "ready_sheet_yes": _("The sheet opens with no signal"),
     "ready_sheet_soon": _("The sheet is being put on this phone"),
     "ready_sheet_no": _(
@@ -169,6 +186,9 @@ WORDS = {
     "ready_no_catalogues": _(
         "Checks and workshops' catalogues aren't here yet. This phone needs a signal once."
     ),
+    "ready_reserve_no": _("This phone is full: what is typed is kept, photos aren't. Free some space on it."),
+    "ready_reserve_soon": _("Room is being set aside for what is typed"),
+    "ready_reserve_yes": _("Room is set aside here for what is typed; photos take what else is free"),
     "ready_space_yes": _("{free} free for photos"),
     "ready_space_no": _("Only {free} free here; photos may need {least}. Free some space on the phone."),
     "ready_stays": _("The browser has promised to keep what is here"),

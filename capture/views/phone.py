@@ -47,7 +47,8 @@ def send_key(request: HttpRequest) -> JsonResponse:
     """The key by which this phone sends when the session has ended. The body is the key it holds, if any."""
     held = request.body[:200].decode("ascii", errors="replace")
     key, token = send_keys.given(request, held)
-    return no_store(JsonResponse({"member": str(key.member_id), "key": token or held}))
+    told = {"member": str(key.member_id), "key": token or held, "until": key.expires_at.isoformat()}
+    return no_store(JsonResponse(told))
 
 
 @for_phones

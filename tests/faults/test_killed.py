@@ -7,7 +7,7 @@ import time
 from playwright.sync_api import Page, expect
 
 from fixtures_demo.pictures import photo
-from tests.faults.conftest import to_field, to_length
+from tests.faults.conftest import to_field, to_length, until
 from tests.faults.handset import Handset
 
 LONGEST_S = 0.1
@@ -80,8 +80,7 @@ def test_what_is_kept_outlives_the_phone(handset):
     """Once the store has it, it is on the disk: the browser is killed in the very next moment."""
     to_length(handset.page, "NF-0562", "39")
     handset.page.keyboard.type(".4 cm")
-    while handset.page.evaluate(KEPT) != "39.4 cm":
-        pass
+    until(handset.page, f"({KEPT})().then((length) => length === '39.4 cm')")
     handset.kill()
 
     assert typed_again(handset, handset.begin(), "NF-0562") == "39.4 cm"

@@ -56,7 +56,7 @@ export function holdBuild(build) {
 export async function register() {
   const isFirst = !serviceWorker?.controller;
   serviceWorker?.addEventListener("controllerchange", () => {
-    replaced ||= !isFirst;
+    replaced ||= !isFirst && Boolean(serviceWorker.controller); // without one, the browser has cleared it
     tell();
   });
   try {

@@ -2,6 +2,7 @@
    and gets it again. What it has had for 14 days, by its own clock, leaves the phone. */
 
 import { asked, NoAnswer } from "./calls.js";
+import { strike } from "./held.js";
 import { drop, keep, readAll } from "./store.js";
 
 const SLICE = 40;
@@ -56,6 +57,7 @@ async function dropOrders(seals, mayGo) {
     const all = await Promise.all([`seal/${order}/`, `draft/${order}`, `aside/${order}/`].map(readAll));
     const [own, drafts, aside] = all.map((records) => records.filter((record) => record.member === member));
     if (!own.every(mayGo) || aside.length || drafts.some(({ changing }) => changing)) continue;
+    strike(member, [order]);
     await drop(
       ...own.map(({ key }) => key),
       ...drafts.flatMap(({ key, visit }) => [key, `visit/${visit.id}`]),

@@ -4,7 +4,7 @@
    order counts as received; until then the bytes stay. */
 
 import { asked, NoAnswer, pace, Refused, SignedOut } from "./calls.js";
-import { tell } from "./outbox_signal.js";
+import { signal, tell } from "./outbox_signal.js";
 import { sendPhoto } from "./photo_parts.js";
 import { sha256Of } from "./seal.js";
 import { dropKey, keyOf } from "./send_key.js";
@@ -171,11 +171,12 @@ async function senderNow(signedIn) {
   return { member: member.id, by: given ? { key: given } : { csrf } };
 }
 
-/* One round over all that waits. */
+/* One round over all that waits. Gives whether it went by the key, so that nobody knows how the session stands. */
 async function round(signedIn) {
   const attempts = new Attempts();
+  let sender = null;
   if ((await waitingAt("seal/")).length) {
-    const sender = await senderNow(signedIn);
+    sender = await senderNow(signedIn);
     try {
       await sendSeals(sender, attempts);
     } catch (fault) {
@@ -188,6 +189,7 @@ async function round(signedIn) {
   if (fault && !(fault instanceof SignedOut)) throw fault;
   if (attempts.held.size) throw new NoAnswer("not everything went through");
   if (fault) throw fault;
+  return Boolean(sender?.by.key);
 }
 
 async function refused(item, fault) {
@@ -204,11 +206,18 @@ function later(signedIn) {
   return new Date(Date.now() + wait);
 }
 
+/* All went by the key: who is signed in is asked besides, so that whose session has ended is told at once. */
+async function askedAfter(signedIn) {
+  await signedIn().catch(() => {});
+  if (signal.state === "idle") tell("idle");
+}
+
 async function flushed(signedIn) {
   try {
-    await round(signedIn);
+    const wentByKey = await round(signedIn);
     failures = 0;
     tell("idle");
+    if (wentByKey) askedAfter(signedIn);
     return true;
   } catch (fault) {
     if (fault instanceof SignedOut) {

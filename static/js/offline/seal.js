@@ -1,6 +1,6 @@
 /* Sealing: what is sent is frozen as bytes, and its SHA-256 is its name. */
 
-import { keep, keepBytes, readAll } from "./store.js";
+import { keep, keepText, readAll } from "./store.js";
 import { withBytes } from "./tidy.js";
 
 /* SHA-256 of a buffer, in hex. Needs a secure context (https, or this very machine). */
@@ -33,7 +33,7 @@ async function frozen(content, member, alongside) {
   const all = await readAll("seal/");
   const before = all.filter(({ order }) => order === content.id);
   const same = before.find((seal) => seal.sha256 === sha256 && seal.member === member);
-  if (!same) await keepBytes(sha256, bytes);
+  if (!same) await keepText(sha256, bytes);
   if (same?.state === "refused") same.state = "waiting";
   const record = same ?? recordOf(content, member, { sha256, bytes: bytes.byteLength });
   if (!same) {

@@ -1,6 +1,7 @@
 /* Drafts: what is being measured, kept on this phone at once. Each change is a transaction of its own, begun and
    committed before the task ends that made it; what a page that goes is still writing, it leaves as its last words. */
 
+import { note, strike } from "../offline/held.js";
 import { drop, keep, readAll } from "../offline/store.js";
 import { hold, holds, letGo, withHold } from "./hold.js";
 import { forget, isLeft, later, leave } from "./last_words.js";
@@ -103,6 +104,7 @@ export async function throwAway(draft) {
   await underWay;
   await drop(draft.key);
   forget(draft.key);
+  strike(draft.member, [draft.id]);
   letGo();
 }
 
@@ -132,6 +134,7 @@ async function written(draft) {
   try {
     await keep(draft);
     if (draft.writes === ordinal) forget(draft.key);
+    note(draft);
   } catch (refusal) {
     fault = refusal;
     unkept.set(draft.key, draft);
@@ -145,6 +148,13 @@ async function written(draft) {
 export async function keepNow() {
   write();
   await underWay;
+}
+
+/* Keeps the draft in hand anew, after the store was cleared; what was sealed of it is gone, so it is a change again. */
+export function keepAnew() {
+  if (!inHand) return;
+  inHand.changing = true;
+  changed(inHand);
 }
 
 /* Whether nothing of any draft is in this page alone. */

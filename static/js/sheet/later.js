@@ -65,6 +65,7 @@ async function withBoth(coming) {
 }
 
 export const outbox = new Later((again) => import("../offline/outbox.js" + again));
+export const readying = new Later((again) => import("./readiness.js" + again));
 export const haveList = new Later((again) => import("../offline/have_list.js" + again));
 export const replyDraft = new Later((again) => withBoth(import("./reply_draft.js" + again)));
 
@@ -94,7 +95,7 @@ export function withLater(thing, act) {
 
 /* Brings what the first view shows besides itself. */
 export async function bringShown() {
-  for (const one of [reckoning, pictures]) await one.come();
+  for (const one of [reckoning, pictures, readying]) await one.come();
 }
 
 /* Brings everything else, one after the other, so that what is in hand has the link and the processor first. */

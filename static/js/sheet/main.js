@@ -2,15 +2,16 @@
 
 import { holdBuild, register, settled } from "../offline/app.js";
 import { pace } from "../offline/calls.js";
-import { askToStay } from "../offline/store.js";
+import { noteAnew } from "../offline/held.js";
+import { askToStay, onCleared, reserved } from "../offline/store.js";
 import { firstOpen } from "./answers.js";
 import { comingWords } from "./coming.js";
-import { keepNow, openDraft } from "./drafts.js";
+import { keepAnew as keepDraftAnew, keepNow, openDraft } from "./drafts.js";
 import { el, fill } from "./elements.js";
 import { FieldView } from "./field_view.js";
 import { bringRest, bringShown, checkView, outbox, replyDraft, signOutView } from "./later.js";
 import { NewVisitView } from "./new_visit.js";
-import { askServer, learnPhone, phone, takeKept } from "./phone_data.js";
+import { askServer, keepAnew as keepPhoneAnew, learnPhone, phone, takeKept } from "./phone_data.js";
 import { learnReplies, placeOf, questionsOf } from "./replies.js";
 import { VisitsView } from "./visits.js";
 import { say, sheet } from "./words.js";
@@ -103,6 +104,15 @@ async function show() {
   notice = null;
 }
 
+/* The browser has cleared the store under this page: what the page still knows is kept anew, and what is missing is
+   told on Visits. */
+async function cleared() {
+  noteAnew();
+  keepDraftAnew();
+  await keepPhoneAnew();
+  askServer().catch(() => {});
+}
+
 async function begin() {
   Object.assign(pace, sheet.pace);
   if (!globalThis.crypto?.subtle || !navigator.locks) return trouble(say("needs_https"));
@@ -113,11 +123,13 @@ async function begin() {
   } catch (fault) {
     return trouble(say("no_store", { fault: fault.message }));
   }
+  onCleared(cleared);
   addEventListener("hashchange", show);
   await show();
   bringShown();
   await askServer().catch(() => {}); // who is signed in now, before anything is sent
   askToStay();
+  await reserved().catch(() => {}); // what goes wrong here is told at the photo that finds no room
   await register();
   await settled();
   outbox.come().then(({ keepFlushing }) => keepFlushing(askServer));

@@ -39,6 +39,17 @@ export async function takeKept() {
   else book.come();
 }
 
+/* Keeps once more what this page knows, after the store was cleared; the rest is asked for with the next signal. */
+export async function keepAnew() {
+  greeted = null;
+  const { member, organisation, workshops, visits, orders, cards } = phone;
+  const records = [
+    member && { key: "phone", phone: { member, organisation, workshops, visits, orders, cards } },
+    phone.book && { key: "book", build: book.here && sheet.build, book: phone.book },
+  ];
+  await keep(...records.filter(Boolean));
+}
+
 let asking = null;
 let learning = null;
 let greeted = null;

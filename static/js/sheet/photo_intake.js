@@ -1,7 +1,7 @@
 /* From a file to a photo of the draft: read at once, shrunk, named by its hash as it will be sent, kept on this phone. */
 
 import { sha256Of } from "../offline/seal.js";
-import { keepBytes } from "../offline/store.js";
+import { keepPhoto } from "../offline/store.js";
 import { withBytes } from "../offline/tidy.js";
 import { alter } from "./drafts.js";
 import { NotAPicture, shrunk, TooLarge } from "./shrink.js";
@@ -22,7 +22,7 @@ export async function takenIn(file, { draft, side, view, before }) {
       return !refusal;
     };
     await withBytes(async () => {
-      await keepBytes(photo.sha256, bytes);
+      await keepPhoto(photo.sha256, bytes);
       await alter(draft.id, draft.member, named);
     });
     return words;
@@ -68,6 +68,7 @@ function added(draft, side, photo, before) {
 
 function faultWords(fault, file) {
   if (fault instanceof TooLarge) return say("photo_too_large");
+  if (fault.name === "QuotaExceededError") return say("photo_no_room");
   if (fault instanceof NotAPicture) return say("photo_no_picture", { name: file.name });
   return say("photo_not_kept", { fault: fault.message });
 }

@@ -1,6 +1,7 @@
 /* Visits: what needs attention, what is on this phone, what is planned. */
 
 import { onApp, takeNewer } from "../offline/app.js";
+import { heldOf, strike } from "../offline/held.js";
 import { onOutbox, signal as outbox } from "../offline/outbox_signal.js";
 import { tryAgain } from "../offline/seal.js";
 import { keyOf } from "../offline/send_key.js";
@@ -9,9 +10,8 @@ import { firstOpen, standingsOf, workshopOf } from "./answers.js";
 import { draftStates } from "./draft_states.js";
 import { closeDraft, draftsOf, isAllKept, newDraft } from "./drafts.js";
 import { drawn, el, fill, line } from "./elements.js";
-import { flush, pictures, reckoning, whenCome } from "./later.js";
+import { flush, pictures, readying, reckoning, whenCome } from "./later.js";
 import { askServer, book, learnPhone, phone } from "./phone_data.js";
-import { newerVersion, readiness, standingOfPhone } from "./readiness.js";
 import { reckoned } from "./reckoned.js";
 import { aboutWords, learnReplies, questionsOf } from "./replies.js";
 import { doneParts } from "./ruler.js";
@@ -152,10 +152,13 @@ export class VisitsView {
       .then(() => this.otherVersion())
       .then(() => this.show())
       .then(() => this.heading.focus({ preventScroll: true }));
-    learnPhone()
-      .catch(() => {})
-      .then(() => this.show());
-    whenCome([pictures, reckoning, book], signal, () => this.show());
+    const ask = () =>
+      learnPhone()
+        .catch(() => {})
+        .then(() => this.show());
+    ask();
+    document.addEventListener("visibilitychange", () => document.hidden || ask(), { signal });
+    whenCome([pictures, readying, reckoning, book], signal, () => this.show());
   }
 
   // Here no visit is in hand: the moment for another version, and for its page in place of this one.
@@ -174,19 +177,22 @@ export class VisitsView {
 
   async showNow() {
     const member = phone.member?.id;
+    const held = member ? heldOf(member) : [];
     await learnReplies();
     const [withStates, planned] = member ? await Promise.all([draftStates(member), readAll("visit/")]) : [[], []];
     const drafts = withStates.map(({ draft }) => draft);
     this.mayStillSend = Boolean(member && (await keyOf(member)));
-    const ready = readiness(await standingOfPhone(() => this.show()), this.lists.querySelector(".ready"));
-    const isMissing = ready.dataset.words === "ready_not";
+    const ready = await readying.here?.readinessNow(() => this.show(), this.lists.querySelector(".ready"));
+    const isMissing = ready?.dataset.words === "ready_not";
     if (this.signal.aborted) return;
+    strike(member, withStates.filter(({ state }) => state === "received").map(({ draft }) => draft.id));
     this.showTop();
     const rows = withStates.sort((a, b) => RANK[a.state] - RANK[b.state] || turnOf(b.draft) - turnOf(a.draft));
     fill(
       this.lists,
       this.notice && el("p", { class: "notice", role: "status" }, this.notice),
-      newerVersion(),
+      readying.here?.newerVersion(),
+      readying.here?.gone(held.filter(({ id }) => !drafts.some((draft) => draft.id === id)), () => this.show()),
       this.group("waiting_for_reply", this.questionRows()),
       this.group("pick_one", this.contestedRows()),
       isMissing && ready,

@@ -142,7 +142,8 @@ class MadeUpServer:
         elif path == "/api/phone":
             route.fulfill(json=self.phone())
         elif path == "/api/phone/key":
-            route.fulfill(json={"member": self.member, "key": f"key of {self.member}"})
+            key = {"member": self.member, "key": f"key of {self.member}", "until": "2026-12-24T12:00:00Z"}
+            route.fulfill(json=key)
         elif path == "/api/phone/have":
             route.fulfill(json=self.have(route.request.post_data_json))
         elif path == "/api/visits":

@@ -105,7 +105,7 @@ class Sealed:
 _SEAL = """async ({ reference, entry, photos, same_photos_as, side, parent, order, visit }) => {
   const base = new URL("../offline/", document.querySelector("script[type=module]").src).href;
   const { sealed, sha256Of } = await import(base + "seal.js");
-  const { keepBytes, read, readAll } = await import(base + "store.js");
+  const { keepPhoto, read, readAll } = await import(base + "store.js");
   const { withBytes } = await import(base + "tidy.js");
   const { phone } = await read("phone");
   const { book } = await read("book");
@@ -116,7 +116,7 @@ _SEAL = """async ({ reference, entry, photos, same_photos_as, side, parent, orde
     for (const text of photos) {
       const bytes = Uint8Array.from(atob(text), (letter) => letter.charCodeAt(0)).buffer;
       const sha256 = await sha256Of(bytes);
-      await keepBytes(sha256, bytes);
+      await keepPhoto(sha256, bytes);
       named.push({ sha256, bytes: bytes.byteLength, view: "free", entry: 0 });
     }
     const content = {

@@ -1,11 +1,21 @@
 """The queue goes wrong, or right in an odd order: nothing lost, nothing doubled, the shown state true."""
 
+from datetime import date
+
 import pytest
 from playwright.sync_api import expect
 
 from tests.faults.sending.conftest import OTHER, PATIENCE_MS
 from tests.faults.sending.proxy import answered, cut_at, dropped, repeated
 
+KEY_DROPPED = """() => new Promise((done) => {
+  const opening = indexedDB.open("shankline", 1);
+  opening.onsuccess = () => {
+    const transaction = opening.result.transaction("records", "readwrite");
+    transaction.objectStore("records").delete("send_key");
+    transaction.oncomplete = () => { opening.result.close(); done(); };
+  };
+})"""
 REFUSAL = b'{"type": "about:blank", "status": 422, "title": "This can\'t be taken."}'
 
 
@@ -106,6 +116,7 @@ def test_an_ended_session_holds_nothing_up(phone, proxy, all_there):
     one = phone()
     proxy.when("PUT", "/api/", dropped)
     sealed = [one.seal(photos=1) for _ in range(3)]
+    one.page.wait_for_load_state("networkidle")  # an answer on its way would bring the cookie back
     one.page.context.clear_cookies()
     proxy.mend()
 
@@ -114,6 +125,33 @@ def test_an_ended_session_holds_nothing_up(phone, proxy, all_there):
     for each in sealed:
         one.shows(each, "received")
     all_there(*sealed)
+    told = one.page.locator(".signal")  # in the list that stands open all the while
+    expect(told).to_contain_text("You are signed out; all is kept.", timeout=PATIENCE_MS)
+    expect(told).to_contain_text("What is sealed still goes by itself.")
+    expect(told.get_by_role("link", name="Sign in")).to_be_visible()
+
+
+def test_the_phone_says_until_when_it_sends_by_itself(phone, server):
+    """As the server told it, with no signal too; and that it has no key, once it has none."""
+    one = phone(timezone_id="UTC")
+    ((until,),) = server.ask("select expires_at from project_sendkey order by made_at desc limit 1")
+    day = f"{date.fromisoformat(until[:10]):%B %-d, %Y}"
+    row = one.page.locator(".ready-row", has_text="signing in again")
+    expect(row).to_have_text(
+        f"Until {day}, what is sealed goes without signing in again", timeout=PATIENCE_MS
+    )
+
+    one.page.context.set_offline(True)
+    one.page.reload()
+    expect(row).to_have_text(
+        f"Until {day}, what is sealed goes without signing in again", timeout=PATIENCE_MS
+    )
+
+    one.page.evaluate(KEY_DROPPED)
+    one.page.reload()
+    expect(one.page.locator(".ready-row.no")).to_contain_text(
+        "nothing goes from this phone", timeout=PATIENCE_MS
+    )
 
 
 def test_another_person_neither_sees_nor_sends_it(phone, proxy, all_there):
