@@ -10,7 +10,7 @@ FIELDS = (
         _("Photos"),
         _("photos"),
         "side",
-        where=_("One of each view, with the dots of tape in it. Only the leg, no face."),
+        where=_("Each view with its dots; from the side the tape along them too. Only the leg, no face."),
         easy_mistake=_("Tilting the phone. Hold it level with the knee."),
         required=False,
         home="seal",
