@@ -10,10 +10,15 @@ from django.conf import settings
 from django.shortcuts import resolve_url
 from django.template.loader import render_to_string
 from django.utils import translation
+from django.utils.formats import get_format
 
 from capture.sheet_fields import FIELDS, PARTS, Choice, Column, Field, Row
 from capture.sheet_words import WORDS
+from orders.figure.data import FIGURE
+from orders.reckoning.typed_sentences import SENTENCES
 from orders.rulebook.expression import read_expression
+from orders.rulebook.strings import STRINGS
+from project.build import book_file
 
 # What ends a script element or starts a comment in one; JSON reads the escapes as the same text.
 _IN_SCRIPT = {ord("<"): "\\u003c", ord(">"): "\\u003e", ord("&"): "\\u0026"}
@@ -39,7 +44,6 @@ def render_sheet(
     styles : tuple of str
         Its style sheets below css/: each by itself, or the build's one of them all.
     """
-    build = static_prefix.rstrip("/").rsplit("/", 1)[-1]
     with translation.override(language):
         words = words_for_page()
         context = {
@@ -50,29 +54,40 @@ def render_sheet(
             "styles": styles,
             "words": words,
             "first_next": words["next"].format(what=translation.gettext(FIELDS[0].brief)),
-            "sheet": sheet_json(build, language),
+            "sheet": sheet_json(static_prefix, language),
         }
         return render_to_string("capture/sheet.html", context)
 
 
-def sheet_json(build: str, language: str) -> str:
+def sheet_json(static_prefix: str, language: str) -> str:
     """All of the page's words and rules, in the language that is active, safe inside a script element."""
     sheet = {
-        "build": build,
+        "build": static_prefix.rstrip("/").rsplit("/", 1)[-1],
         "language": language,
         "sign_in": f"{resolve_url(settings.LOGIN_URL)}?next={resolve_url('capture:visits')}",
         "orders": resolve_url("orders:clinic-orders"),
+        "settings": resolve_url("settings"),
+        "language_files": [resolve_url("offline"), f"{static_prefix}{book_file('{language}')}"],
         "pace": settings.SENDING_PACE,
         "parts": [{"key": part.key, "name": translation.gettext(part.name)} for part in PARTS],
         "fields": [field_for_page(field) for field in FIELDS],
         "words": words_for_page(),
     }
+    if language != "en":
+        sheet["strings"] = strings_for_page()
     return json.dumps(sheet, ensure_ascii=False, separators=(",", ":")).translate(_IN_SCRIPT)
 
 
 def words_for_page() -> dict[str, str]:
     """The phone's sentences by their keys, in the language that is active."""
     return {key: translation.gettext(text) for key, text in WORDS.items()}
+
+
+def strings_for_page() -> dict:
+    """What the phone's core and its drawings say, in the language that is active: of themselves they are English."""
+    said = {"reading": SENTENCES, "book": STRINGS, "figure": FIGURE["words"]}
+    told = {of: {key: translation.gettext(text) for key, text in texts.items()} for of, texts in said.items()}
+    return {"mark": get_format("DECIMAL_SEPARATOR"), **told}
 
 
 def field_for_page(field: Field) -> dict:

@@ -162,6 +162,7 @@ WORDS = {
     "any_time": _("no time set"),
     "nothing_yet": _("Nothing is planned and nothing is kept here. Begin with a new visit."),
     "to_check": _("to check and send"),
+    "goes_on_with": _("next: {what}"),
     "no_signal": _("no signal since {time}"),
     "nothing_is_lost": _("nothing is lost"),
     "try_now": _("try now"),
@@ -215,6 +216,7 @@ WORDS = {
     "signed_out": _("You are signed out; all is kept."),
     "sign_in": _("Sign in"),
     "sign_out": _("Sign out"),
+    "settings": _("Settings"),
     "one_unsent": _("one isn't received yet and stays on this phone"),
     "some_unsent": _("{count} aren't received yet and stay on this phone"),
     "unsent_stays": _(

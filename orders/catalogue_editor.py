@@ -78,7 +78,7 @@ SECTIONS = (
         (
             Typed("trim_mm", noop("Left to trim at the fitting"), "mm"),
             Typed("trim_line_marked", noop("A line is marked to trim to"), kind="yes"),
-            Typed("lead_time_days", noop("Lead time, weekends counted"), "days"),
+            Typed("lead_time_days", noop("Lead time, weekends counted"), noop("days")),
         ),
     ),
     (

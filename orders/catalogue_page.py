@@ -75,7 +75,7 @@ def box(typed: Typed, path: str, flat: Mapping[str, str], wrong: Wrong | None) -
     return Box(
         path=path,
         label=_(typed.label),
-        unit=typed.unit,
+        unit=_(typed.unit) if typed.unit else "",
         kind=typed.kind,
         value=flat.get(path, ""),
         says=says_of(wrong, path) if wrong and mine else "",

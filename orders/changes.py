@@ -6,6 +6,7 @@ from itertools import chain
 from django.utils.translation import gettext as _
 
 from orders.figure_rows import SHOWN, changed_values
+from orders.rulebook.told import flags_in_words
 from orders.wording import answers, words_of
 
 FIGURES = {shown.key: shown for shown in SHOWN if "." not in shown.key}  # the others are answers already
@@ -108,13 +109,19 @@ def with_unit(text: str, unit: str) -> str:
 def reason_changes(was: Shell, now: Shell) -> list[tuple[str, str, str]]:
     """Reasons that were given, withdrawn or written anew, named by the flag they answer."""
     before, after = was.entry.get("answers") or {}, now.entry.get("answers") or {}
-    flags = {flag["id"]: flag["says"] for flag in [*was.result["flags"], *now.result["flags"]]}
+    flags = flags_by_id(was.result) | flags_by_id(now.result)
     none = _("no reason")
     return [
         (reason_label(flags.get(key, key)), quoted(before.get(key), none), quoted(after.get(key), none))
         for key in dict.fromkeys([*after, *before])
         if before.get(key) != after.get(key)
     ]
+
+
+def flags_by_id(result: dict) -> dict[str, str]:
+    """What each flag of a result says, in the reader's language, by its id."""
+    ids = [flag["id"] for flag in result["flags"]]
+    return dict(zip(ids, flags_in_words(result), strict=True))
 
 
 def reason_label(flag_says: str) -> str:

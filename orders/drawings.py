@@ -4,6 +4,7 @@ from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import gettext as _
 
 from orders.figure import draw, scene_of
+from orders.figure.data import FIGURE
 from orders.figure_rows import STRAPS, straps_add_up
 
 ORDER_PX = (572, 700)
@@ -19,7 +20,7 @@ def drawing_to_scale(entry: dict, result: dict, catalogue: dict) -> SafeString:
 
 def scene_to_scale(entry: dict, result: dict, catalogue: dict) -> dict:
     """Both views with all dimensions. The straps' go to the tenth where in whole mm they wouldn't make up the length."""
-    scene = scene_of(entry, result, catalogue, purpose="scale", view="both", dims="all")
+    scene = scene_of(entry, result, catalogue, purpose="scale", view="both", dims="all", words=figure_words())
     if not straps_add_up(result):
         scene["dims"] = [
             dim | ({"parts": 10} if f"{dim['of']}_mm" in STRAPS else {}) for dim in scene["dims"]
@@ -34,6 +35,11 @@ def bench_mark(entry: dict, result: dict, catalogue: dict) -> SafeString:
     return in_page(
         draw({**scene, "bare": True, "frame": "shell", "px_per_mm": BENCH_PX_PER_MM, "title": title})
     )
+
+
+def figure_words() -> dict[str, str]:
+    """The figure's words in the reader's language."""
+    return {key: _(english) for key, english in FIGURE["words"].items()}
 
 
 def in_page(svg: str) -> SafeString:

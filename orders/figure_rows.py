@@ -10,6 +10,8 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_noop as noop
 
 from orders.readings import length_mm
+from orders.reckoning.language import with_mark
+from orders.rulebook.told import derivation_in_words
 from orders.wording import as_typed
 
 STRAPS = ("upper_strap_mm", "strap_spacing_mm", "lower_strap_mm")
@@ -173,7 +175,7 @@ def came_about(key: str, entry: dict, result: dict) -> str:
     """How a figure came about, in words with the numbers."""
     part, _dot, name = key.partition(".")
     if not name:
-        return result["derivations"].get(key, "")
+        return derivation_in_words(result, key)
     return _("{typed}, as measured.").format(typed=as_typed(entry[part][name], entry["units"]))
 
 
@@ -191,4 +193,4 @@ def digits(value: float, decimals: int) -> str:
     text = f"{rounded:f}"
     if "." in text:
         text = text.rstrip("0").rstrip(".")
-    return "0" if text in {"-0", "0"} else text.replace("-", "−")
+    return "0" if text in {"-0", "0"} else with_mark(text.replace("-", "−"))

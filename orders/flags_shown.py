@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_noop as noop
 
+from orders.rulebook.told import flags_in_words
+
 LEVELS = ("stop", "explain", "note")
 WORDS = {"stop": noop("Stop"), "explain": noop("Explain"), "note": noop("Note")}
 
@@ -46,10 +48,12 @@ def flags_shown(entry: dict, result: dict) -> list[FlagShown]:
             number=number,
             level=flag["level"],
             word=_(WORDS[flag["level"]]),
-            says=flag["says"],
+            says=says,
             reason=reasons.get(flag["id"], ""),
         )
-        for number, flag in enumerate(result["flags"], start=1)
+        for number, (flag, says) in enumerate(
+            zip(result["flags"], flags_in_words(result), strict=True), start=1
+        )
     ]
 
 

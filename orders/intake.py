@@ -17,6 +17,7 @@ from orders.models import Catalogue, Event, Order, PhotoUse, Query, Revision, Ri
 from orders.reckon import ENGINE_VERSION, reckon
 from orders.reckoning.entry import EntryError
 from orders.rulebook.book import load_book
+from orders.rulebook.told import flags_in_words
 from project.models import Member
 
 log = logging.getLogger(__name__)
@@ -122,10 +123,10 @@ def reckoned_anew(seal: Seal, content: SealContent, catalogue: Catalogue) -> dic
         raise Kept(_("Both shells are for the same side. Choose left and right, then send."))
     try:
         for entry in content.entries:
-            refuse_unsendable(reckon(entry, catalogue.content))
+            refuse_unsendable(reckon(entry, catalogue.content, told=True))
         beside = beside_for(seal.clinic_id, content)
         results = [
-            reckon(entry, catalogue.content, beside=known)
+            reckon(entry, catalogue.content, beside=known, told=True)
             for entry, known in zip(content.entries, beside, strict=True)
         ]
     except EntryError as error:
@@ -169,7 +170,8 @@ def refuse_unsendable(result: dict) -> None:
     if result["sendable"]:
         return
     log.warning("a phone sent an entry that the server does not find sendable")
-    stops = [flag["says"] for flag in result["flags"] if flag["level"] == "stop"]
+    says = zip(result["flags"], flags_in_words(result), strict=True)
+    stops = [words for flag, words in says if flag["level"] == "stop"]
     raise Kept(" ".join(stops) or _("A reason is missing. Open it, give the reason, then send."))
 
 

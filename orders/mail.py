@@ -5,7 +5,7 @@ from datetime import timedelta
 from django.conf import settings
 from django.core.mail import EmailMessage
 from django.db.models import F, Q
-from django.utils import timezone
+from django.utils import timezone, translation
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
@@ -71,12 +71,13 @@ def claim(mail: Mail, now) -> bool:
 def deliver(mail: Mail) -> bool:
     """Hands one message to the mail server. What goes wrong there is the next try's business."""
     reference = mail.order.person.reference
-    text = _("Sign in to see it. This message holds nothing but the reference, on purpose.")
-    message = EmailMessage(
-        subject=SUBJECTS[mail.what].format(reference=one_line(reference)),
-        body=f"{text}\n\n{settings.SITE_ADDRESS}\n",
-        to=[mail.to.user.email],
-    )
+    with translation.override(mail.to.language or settings.LANGUAGE_CODE):
+        text = _("Sign in to see it. This message holds nothing but the reference, on purpose.")
+        message = EmailMessage(
+            subject=SUBJECTS[mail.what].format(reference=one_line(reference)),
+            body=f"{text}\n\n{settings.SITE_ADDRESS}\n",
+            to=[mail.to.user.email],
+        )
     try:
         return bool(message.send())
     except OSError:

@@ -19,6 +19,7 @@ from orders.reckon import reckon
 from orders.reckoning.errors import Unreadable
 from orders.reckoning.typed import read_length
 from orders.rulebook.book import load_book
+from orders.rulebook.told import flags_in_words
 from orders.wording import label_of, uncapitalised, words_of
 from project.models import Member
 
@@ -143,13 +144,14 @@ def outcome(query: Query, current: Revision) -> Outcome | None:
     if not query.proposed or shell is None:
         return None
     entry, result = proposed_entry(query, shell)
-    stops = [flag["says"] for flag in result["flags"] if flag["level"] == "stop"]
-    wanted = [flag for flag in result["flags"] if flag["level"] == "explain"]
+    says = list(zip(result["flags"], flags_in_words(result), strict=True))
+    stops = [words for flag, words in says if flag["level"] == "stop"]
+    wanted = [Reason(flag["id"], words) for flag, words in says if flag["level"] == "explain"]
     return Outcome(
         words=proposal_words(query, shell),
         changes=changes([shell], [Shell(entry, result, shell.catalogue)]),
         cannot=" ".join(stops),
-        reasons=[Reason(flag["id"], flag["says"]) for flag in wanted if not entry["answers"].get(flag["id"])],
+        reasons=[reason for reason in wanted if not entry["answers"].get(reason.flag)],
     )
 
 
@@ -159,7 +161,7 @@ def proposed_entry(query: Query, shell: Shell) -> tuple[dict, dict]:
     A reason holds only for the figures it was given for: where a flag now says something else, its reason goes.
     """
     entry = with_value(shell.entry, query.field, query.proposed)
-    result = reckon(entry, shell.catalogue)
+    result = reckon(entry, shell.catalogue, told=True)
     said = {flag["id"]: flag["says"] for flag in shell.result["flags"]}
     now = {flag["id"]: flag["says"] for flag in result["flags"]}
     answers = shell.entry.get("answers") or {}

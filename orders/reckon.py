@@ -7,16 +7,17 @@ from collections.abc import Mapping
 
 from orders.reckoning.catalogue import CatalogueError, read_catalogue
 from orders.reckoning.entry import EntryError, read_entry
+from orders.reckoning.language import in_english
 from orders.reckoning.result import EXPLAINED, FIGURES, SCHEMA, rounded
 from orders.rulebook.beside import BesideError, read_beside
 from orders.rulebook.book import Book, load_book
-from orders.rulebook.checks import add_figures, derivation, flags_of
+from orders.rulebook.checks import add_figures, derivation, derivation_kept, flags_of
 from orders.rulebook.flag import Flag, in_order
 from orders.rulebook.geometry import Worked, worked
 from orders.rulebook.options import chosen, limits
 from orders.rulebook.own_checks import own_checks
 from orders.rulebook.readings import read_givens
-from orders.rulebook.sentences import follows
+from orders.rulebook.sentences import follows_as_sentence
 
 __all__ = ["ENGINE_VERSION", "BesideError", "CatalogueError", "EntryError", "catalogue_for_phone", "reckon"]
 
@@ -37,7 +38,12 @@ def catalogue_for_phone(catalogue: Mapping, book: Book | None = None) -> dict:
 
 
 def reckon(
-    entry: Mapping, catalogue: Mapping, *, beside: Mapping | None = None, book: Book | None = None
+    entry: Mapping,
+    catalogue: Mapping,
+    *,
+    beside: Mapping | None = None,
+    book: Book | None = None,
+    told: bool = False,
 ) -> dict:
     """Reckon one shell.
 
@@ -53,6 +59,9 @@ def reckon(
         without it.
     book : Book, optional
         The rule book; the program's own if left out.
+    told : bool
+        Whether the result also keeps, under ``told``, what its sentences are made of, so that they can be said in any
+        language (orders/rulebook/told.py). Of themselves they are English.
 
     Returns
     -------
@@ -70,10 +79,28 @@ def reckon(
     """
     book = book or load_book()
     entry, catalogue = read_entry(entry), read_catalogue(catalogue)
+    with in_english():
+        known, shape, flags = _reckoned(entry, catalogue, beside, book)
+        result = _result(book, known, shape, flags, entry["answers"] or {})
+    return result | {"told": _told(book, known, flags)} if told else result
+
+
+def _reckoned(
+    entry: Mapping, catalogue: Mapping, beside: Mapping | None, book: Book
+) -> tuple[dict, Worked, list[Flag]]:
     known, read_flags, shape = quantities(entry, catalogue, beside, book)
     checks = (*book.checks, *own_checks(catalogue["checks"], book))
     flags = in_order([*read_flags, *flags_of(checks, known)])
-    return _result(book, known, shape, flags, entry["answers"] or {})
+    return known, shape, flags
+
+
+def _told(book: Book, known: Mapping, flags: list[Flag]) -> dict:
+    """What the flags and the derivations say, kept; None for a flag that is none of the book's sentences."""
+    figures = {figure["id"]: figure for figure in book.figures}
+    return {
+        "flags": [flag.told for flag in flags],
+        "derivations": {name: derivation_kept(figures[name], known) for name in EXPLAINED if name in known},
+    }
 
 
 def quantities(
@@ -91,12 +118,8 @@ def quantities(
     shape = worked(known, read, catalogue, entry["shell"])
     known |= shape.known
     add_figures(known, book.figures, stage=2)
-    known["follows"] = _sentence(follows(known))
+    known["follows"] = follows_as_sentence(known)
     return known, read.flags, shape
-
-
-def _sentence(text: str | None) -> str:
-    return f"{text}." if text else ""
 
 
 def _result(book: Book, known: Mapping, shape: Worked, flags: list[Flag], answers: Mapping[str, str]) -> dict:

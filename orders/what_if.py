@@ -71,7 +71,7 @@ def shell_tried(sent: Shell, wished: Mapping[str, object], beside: Mapping) -> S
         entry["shell"] = {**entry["shell"], "wall": wished["wall"]}
     places = {key: wished[field] for field, key in STRAPS.items() if field in wished}
     catalogue = {**sent.catalogue, "strap": {**sent.catalogue["strap"], **places}}
-    result = reckon(entry, catalogue, beside=beside)
+    result = reckon(entry, catalogue, beside=beside, told=True)
     return Shell({**entry, "answers": reasons_that_hold(sent, result)}, result, catalogue)
 
 

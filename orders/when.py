@@ -3,9 +3,10 @@
 from datetime import date, datetime
 
 from django.utils import timezone
-from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
+
+from project.dates import date_format
 
 
 def due_words(day: date, today: date) -> str:

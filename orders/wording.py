@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from django.utils.text import capfirst
+from django.utils.translation import get_language
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_noop as noop
 
@@ -142,7 +143,9 @@ def choice_words(field, value: object) -> str:
 
 
 def uncapitalised(words: str) -> str:
-    """Without the capital of a sentence's beginning; what is all capitals (K3) stays."""
+    """Without the capital of a sentence's beginning; capitals (K3) stay, and German nouns."""
+    if get_language() == "de":
+        return words
     return words[:1].lower() + words[1:] if words[1:2].islower() else words
 
 

@@ -12,6 +12,7 @@ import brotli
 import minify
 from django.conf import settings
 from django.contrib.staticfiles.storage import StaticFilesStorage
+from django.utils import translation
 
 from project.bundle import FIRST, bundled, split
 
@@ -22,6 +23,7 @@ SOURCES = (
     "capture/sheet.py",
     "capture/sheet_fields",
     "capture/sheet_words.py",
+    "orders/reckoning/typed_sentences.py",
     "orders/rulebook",
     "project/pwa.py",
     "project/templates/base.html",
@@ -46,7 +48,11 @@ def source_files(place: Path) -> list[Path]:
     """The files of a source, in an order that every machine agrees on."""
     if place.is_file():
         return [place]
-    files = [file for file in place.rglob("*") if file.is_file() and "__pycache__" not in file.parts]
+    files = [
+        file
+        for file in place.rglob("*")
+        if file.is_file() and "__pycache__" not in file.parts and file.suffix != ".mo"
+    ]
     return sorted(files, key=lambda file: file.relative_to(place).as_posix())
 
 
@@ -113,14 +119,22 @@ def phone_modules() -> tuple[Path, Path]:
     return root, root / "js" / "sheet" / "main.js"
 
 
-def write_book() -> None:
-    """Writes the rule book as the phone reads it."""
+def book_file(language: str) -> str:
+    """The rule book with its sentences in this language, below the build's folder."""
+    return f"book-{language}.json"
+
+
+def write_books() -> None:
+    """Writes the rule book as phones read it, in every language."""
     from orders.rulebook.book import load_book  # only the build needs it
 
     folder = Path(settings.STATIC_ROOT) / build_id()
     folder.mkdir(parents=True, exist_ok=True)
-    book = json.dumps(load_book().to_json(), ensure_ascii=False, separators=(",", ":"))
-    (folder / "book.json").write_text(book, encoding="utf-8")
+    for language, _name in settings.LANGUAGES:
+        with translation.override(language):
+            told = load_book().to_json(look_up=translation.gettext)
+        book = json.dumps(told, ensure_ascii=False, separators=(",", ":"))
+        (folder / book_file(language)).write_text(book, encoding="utf-8")
 
 
 def sheet_page(language: str, compressed: bool = False) -> bytes:

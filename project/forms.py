@@ -1,6 +1,7 @@
 """Forms of the lead's pages."""
 
 from django import forms
+from django.conf import settings
 from django.contrib.auth.password_validation import validate_password
 from django.utils.translation import gettext_lazy as _
 
@@ -23,6 +24,23 @@ class RoleForm(forms.Form):
     """Another role for a member."""
 
     role = forms.ChoiceField(choices=CLINIC_ROLES)
+
+
+class SettingsForm(forms.ModelForm):
+    """A member's own language and units."""
+
+    language = forms.ChoiceField(
+        choices=[("", _("As the browser says")), *settings.LANGUAGES], required=False, label=_("Language")
+    )
+    units = forms.ChoiceField(
+        choices=[("", _("As used last")), *Member.Units.choices],
+        required=False,
+        label=_("Unit of a bare number"),
+    )
+
+    class Meta:
+        model = Member
+        fields = ["language", "units"]
 
 
 class PasswordForm(forms.Form):

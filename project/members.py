@@ -5,6 +5,7 @@ from allauth.mfa.utils import is_mfa_enabled
 from django.conf import settings
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
+from django.utils import translation
 from django.utils.functional import SimpleLazyObject
 from django.utils.translation import gettext as _
 
@@ -19,7 +20,7 @@ class Adapter(DefaultAccountAdapter):
 
 
 class MemberMiddleware:
-    """Sets `request.member` (None for a stranger), and sends a member without a second factor to set one up."""
+    """Sets `request.member` (None for a stranger) and their language; sends who lacks a second factor to set one up."""
 
     # Where a member without a second factor may still go: setting it up, out, and where anybody may.
     OPEN = ("/accounts/", "/static/", "/h/")
@@ -29,6 +30,8 @@ class MemberMiddleware:
 
     def __call__(self, request: HttpRequest) -> HttpResponse:
         request.member = SimpleLazyObject(lambda: member_of(request))
+        if request.user.is_authenticated:
+            speak_to(request.member)
         if self.lacks_second_factor(request):
             return second_factor_first(request)
         return self.get_response(request)
@@ -54,6 +57,12 @@ def member_of(request: HttpRequest) -> Member | None:
     if not request.user.is_authenticated:
         return None
     return Member.objects.select_related("organisation", "user").filter(user=request.user).first()
+
+
+def speak_to(member: Member | None) -> None:
+    """From here on this thread says everything in the member's own language, where they have chosen one."""
+    if member and member.language:
+        translation.activate(member.language)
 
 
 def member_in_templates(request: HttpRequest) -> dict:

@@ -64,11 +64,25 @@ class Member(models.Model):
         LEAD = "lead", _("clinic lead")
         FABRICATOR = "fabricator", _("fabricator")
 
+    class Units(models.TextChoices):
+        MM = "mm", "mm"
+        CM = "cm", "cm"
+        IN = "in", "in"
+
     id = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
     user = models.OneToOneField(User, on_delete=models.CASCADE, related_name="member")
     organisation = models.ForeignKey(Organisation, on_delete=models.CASCADE, related_name="members")
     role = models.CharField(max_length=10, choices=Role.choices)
     initials = models.CharField(max_length=12)
+    language = models.CharField(
+        max_length=5, blank=True, help_text="of the interface and of mails; empty for the browser's"
+    )
+    units = models.CharField(
+        max_length=2,
+        choices=Units.choices,
+        blank=True,
+        help_text="of a bare number in a new visit; empty for those used last",
+    )
 
     class Meta:
         constraints = [

@@ -17,7 +17,6 @@ OTHER_FILES = (
     "css/base.css",
     f"css/{build.STYLE}",
     "js/sheet/shrink_worker.js",
-    "book.json",
     "icon.svg",
 )
 ICONS = (
@@ -40,6 +39,7 @@ def worker_script() -> str:
         "sheet": reverse("capture:visits"),
         "offline": reverse("offline"),
         "files": [static(name) for name in files()],
+        "books": {language: static(build.book_file(language)) for language, _name in settings.LANGUAGES},
     }
     source = Path(settings.ROOT / "static" / "js" / "offline" / "worker.js").read_text(encoding="utf-8")
     return f"const BUILD = {json.dumps(told)};\n{minified(source)}"

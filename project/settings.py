@@ -4,7 +4,6 @@ import re
 from pathlib import Path
 
 from csp.constants import NONE, SELF
-from django.utils.translation import gettext_lazy as _
 
 from project import databases, env, mail_server
 
@@ -59,6 +58,7 @@ TEMPLATES = [
         "BACKEND": "django.template.backends.django.DjangoTemplates",
         "APP_DIRS": True,
         "OPTIONS": {
+            "builtins": ["project.templatetags.dates"],
             "context_processors": [
                 "django.template.context_processors.request",
                 "django.contrib.auth.context_processors.auth",
@@ -74,8 +74,9 @@ DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 CACHES = {"default": {"BACKEND": "django.core.cache.backends.db.DatabaseCache", "LOCATION": "cache"}}
 
 LANGUAGE_CODE = "en"
-LANGUAGES = [("en", _("English"))]
-LOCALE_PATHS = [ROOT / "project" / "locale"]  # the person's page in the languages of orders/handout.py
+# Each by its own name. The person's page (the handout) has one more, see orders/handout.py.
+LANGUAGES = [("en", "English"), ("es", "Español"), ("de", "Deutsch"), ("fr", "Français")]
+LOCALE_PATHS = [ROOT / "project" / "locale"]
 TIME_ZONE = env.text("SHANKLINE_TIME_ZONE", "UTC")
 USE_TZ = True
 

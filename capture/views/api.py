@@ -16,6 +16,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 from capture import services, sync
 from capture.seal import SealError, read_planned_visit
 from project.access import CLINIC, bearer, may_enter, sender_of
+from project.members import speak_to
 
 log = logging.getLogger(__name__)
 
@@ -59,6 +60,7 @@ def for_senders(view: Callable) -> Callable:
         request.member = sender_of(request)
         if not may_enter(request.member, CLINIC):
             return problem(401, _("This phone may not send any more. Sign in again; everything on it stays."))
+        speak_to(request.member)
         return in_json(view, request, *args, **kwargs)
 
     return answered

@@ -7,6 +7,7 @@ from django.http import Http404, HttpRequest, JsonResponse
 from django.middleware.csrf import get_token
 from django.shortcuts import redirect, render
 from django.utils import timezone
+from django.utils.translation import get_language
 from django.views.decorators.csrf import requires_csrf_token
 from django.views.decorators.gzip import gzip_page
 from django.views.decorators.http import require_GET, require_POST, require_safe
@@ -33,6 +34,8 @@ def phone(request: HttpRequest) -> JsonResponse:
             "name": str(member.user),
             "initials": member.initials,
             "role": member.role,
+            "language": get_language(),
+            "units": member.units,
         },
         "organisation": {"id": str(member.organisation_id), "name": member.organisation.name},
         "visits": [as_json(visit) for visit in lookups.planned_visits(member)],

@@ -5,14 +5,18 @@ import logging
 import threading
 import uuid
 
+from django.conf import settings
 from django.core.files.base import ContentFile
 from django.core.files.storage import default_storage
 from django.db import IntegrityError, connection, transaction
+from django.utils import translation
 
 from capture import photo_store
 from orders.documents.kinds import Kind, documents_of
 from orders.documents.shell import CannotBeMade
 from orders.models import Document, Order, Revision
+from orders.models.event import Event
+from project.models import Member
 
 log = logging.getLogger(__name__)
 
@@ -37,7 +41,8 @@ def document_of(order: Order, revision: Revision, kind: Kind, side: str) -> Docu
     there = Document.objects.filter(**this).first()
     if there:
         return there
-    content = kind.make(order, revision, side)
+    with translation.override(language_of(order)):
+        content = kind.make(order, revision, side)
     made = Document(**this, sha256=hashlib.sha256(content).hexdigest(), bytes=len(content))
     made.stored = keep(made.id, content)
     try:
@@ -49,6 +54,13 @@ def document_of(order: Order, revision: Revision, kind: Kind, side: str) -> Docu
             return Document.objects.get(**this)
         raise
     return made
+
+
+def language_of(order: Order) -> str:
+    """What a document is written in: the language of whoever confirmed the order, whoever asks for it first."""
+    confirmed = Event.objects.filter(order_id=order.id, what="confirm").order_by("-id").first()
+    member = confirmed and Member.objects.filter(id=confirmed.member_id).first()
+    return (member and member.language) or settings.LANGUAGE_CODE
 
 
 def keep(document_id: uuid.UUID, content: bytes) -> str:

@@ -8,6 +8,7 @@ from orders.figure.data import FIGURE
 from orders.figure.form import point_of, value_of
 from orders.figure.lengths import Station, front_at, rear_at
 from orders.figure.pen import Pen, decimal, letters_px, tenths
+from orders.reckoning.language import with_mark
 
 
 def lanes_px(pen: Pen, keys: list[str], lengths: Mapping[str, float]) -> dict[str, float]:
@@ -53,7 +54,7 @@ def _draw_upright(
     pen.line_px("fg-dim", [(lane, a), (lane, b)])
     for y in (a, b):
         pen.line_px("fg-slash", [(lane - 5.5, y + 5.5), (lane + 5.5, y - 5.5)])
-    number = decimal(dim["value_mm"], dim.get("parts", 1))
+    number = with_mark(decimal(dim["value_mm"], dim.get("parts", 1)))
     label = f"{number} {words[form['word']]}" if "word" in form else number
     _value_beside(pen, label if letters_px(label) + 14 <= b - a else number, lane, a, b)
     pen.raw("</g>")

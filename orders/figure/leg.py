@@ -23,6 +23,7 @@ from orders.figure.shell import (
     side_outline,
 )
 from orders.figure.tape import draw_tape
+from orders.reckoning.language import with_mark
 
 Scene = Mapping[str, Any]
 PLAIN: dict[str, Any] = {
@@ -241,7 +242,7 @@ def _description(scene: Scene, words: Mapping[str, str]) -> str:
     said = [
         words["desc.number"]
         .replace("{name}", words[f"dim.{dim['of']}"])
-        .replace("{value}", decimal(dim["value_mm"], 10))
+        .replace("{value}", with_mark(decimal(dim["value_mm"], 10)))
         for dim in scene["dims"]
     ]
     text = f"{', '.join(said)}." if said else ""

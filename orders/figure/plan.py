@@ -1,10 +1,11 @@
 """How a picture is laid out: its scale, its size, and where each view stands."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any, NamedTuple
 
 from orders.figure.data import FIGURE
 from orders.figure.form import value_of
+from orders.figure.pen import letters_px
 
 FIT = {"guide": (214, 336), "scale": (412, 372), "mark": (40, 60), "choice": (112, 112)}
 TAPE_ROOM = {
@@ -15,6 +16,8 @@ TAPE_ROOM = {
     "foot.axis_above_rim": 30,
 }
 """Room in front of the leg for the tape's names, where the foot doesn't make it. [px]"""
+LONGEST_NAME = "loaded"
+"""Of the names of a tape's ends in English, which that room is for."""
 
 
 class Room(NamedTuple):
@@ -59,10 +62,20 @@ def room_of(scene: Mapping[str, Any]) -> Room:
     if scene["purpose"] != "guide":
         return Room(3, 3, 3, 3, 8)
     tape = scene["tape"]["of"] if scene["tape"] else ""
-    left = TAPE_ROOM.get(tape, 4)
-    right = 44 if scene["band"] else 20 if tape == "foot.rim_depth" else 4
+    left = TAPE_ROOM.get(tape, 4) + _more_than(
+        LONGEST_NAME, scene, FIGURE["tapes"].get(tape, {}).get("names", ())
+    )
+    band = 44 + _more_than("open", scene, ["open"])
+    right = band if scene["band"] else 20 if tape == "foot.rim_depth" else 4
     bottom = 22 if tape.startswith("second_route") else 4
     return Room(left, right, 4 if scene["frame"] == "tall" else 0, bottom, 24)
+
+
+def _more_than(english: str, scene: Mapping[str, Any], names: Iterable[str]) -> float:
+    """By how much names in the scene's language are wider than what there is room for. [px]"""
+    words = FIGURE["words"] | scene.get("words", {})
+    longest = max((letters_px(words[name]) for name in names), default=0.0)
+    return max(0.0, longest - letters_px(english))
 
 
 def _room_to_scale(scene: Mapping[str, Any]) -> Room:

@@ -10,6 +10,7 @@ from fractions import Fraction
 
 from .constants import ORDINARY_MM
 from .errors import OutOfRange, Unreadable
+from .language import with_mark
 from .typed_amount import Amount, Refused, amount_of
 from .typed_scan import scanned, trimmed
 from .typed_sentences import EXAMPLES, filled
@@ -107,7 +108,7 @@ def read_length(text: str, unit: str = "mm") -> Reading:
     try:
         amount = _amount(text)
     except Refused as refused:
-        known = {"text": trimmed(text), "example": EXAMPLES[unit], **refused.values}
+        known = {"text": trimmed(text), "example": with_mark(EXAMPLES[unit]), **refused.values}
         raise Unreadable(filled(refused.reason, known), refused.reason) from None
     read_in = amount.unit or unit
     return Reading(amount.value * MM_PER[read_in], read_in, amount.unit is not None, amount.number)
@@ -125,7 +126,7 @@ def _amount(text: str) -> Amount:
 def _says(read: str, unit: str, mm_exact: Fraction) -> str:
     """Inches and centimetres are told in mm, mm in inches: what is on the tape, and what it comes to."""
     if unit != "mm":
-        return filled("is_mm", {"read": read, "mm": decimal_text(mm_exact)})
+        return filled("is_mm", {"read": read, "mm": with_mark(decimal_text(mm_exact))})
     exact = (mm_exact / MM_PER["in"]).denominator in (1, 2, 4, 8, 16)
     key = "is_inches" if exact else "is_about_inches"
     return filled(key, {"read": read, "inches": inches_text(mm_exact)})
@@ -185,12 +186,12 @@ def _other_units(reading: Reading, quantity: str) -> tuple[str, ...]:
 def _question(text: str, reading: Reading, quantity: str, offers: Sequence[str]) -> str:
     low, high = ORDINARY_MM[quantity]
     own = f"{reading.number} {reading.unit}"
-    mm = f"{decimal_text(reading.mm_exact)} mm"
+    mm = f"{with_mark(decimal_text(reading.mm_exact))} mm"
     values: dict[str, object] = {"text": trimmed(text), "low": low, "high": high, "own": own}
     values["read"] = own if reading.unit == "mm" else f"{own} ({mm})"
     for name, other in zip(("first", "second"), offers, strict=False):
         values[name] = f"{reading.number} {other}"
-        values[f"{name}_mm"] = decimal_text(_in_unit(reading, other))
+        values[f"{name}_mm"] = with_mark(decimal_text(_in_unit(reading, other)))
     return filled("ask_one" if len(offers) == 1 else "ask_two", values)
 
 

@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import NamedTuple, NoReturn
 
+from .language import with_mark
 from .typed_scan import Token, trimmed
 from .units import INCHES_PER_FOOT
 
@@ -132,7 +133,9 @@ def _decimal(number: str) -> Fraction:
     if mark and not decimals:
         raise Refused("open_mark", number=number)
     if len(decimals) == 3 and re.fullmatch(r"[1-9][0-9]{0,2}", whole):
-        raise Refused("ambiguous", number=number, decimal=f"{whole}.{decimals}", thousands=whole + decimals)
+        raise Refused(
+            "ambiguous", number=number, decimal=with_mark(f"{whole}.{decimals}"), thousands=whole + decimals
+        )
     if len(decimals) > MOST_DECIMALS:
         raise Refused("decimals", number=number, count=len(decimals), most=MOST_DECIMALS)
     return Fraction(int(whole + decimals), 10 ** len(decimals))

@@ -7,7 +7,7 @@ that isn't on the figure and an expression outside the notation, so that no rule
 import hashlib
 import json
 import tomllib
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
@@ -53,8 +53,8 @@ class Book:
     types: dict = field(repr=False)
     on_server: frozenset[str] = frozenset()
 
-    def to_json(self) -> dict:
-        """What the phone gets: givens, figures and checks with their trees and sentences."""
+    def to_json(self, look_up: Callable[[str], str] = str) -> dict:
+        """What the phone gets: givens, figures and checks with their trees and sentences, each of them looked up."""
         return {
             "schema": "shankline-book-1",
             "version": self.version,
@@ -64,9 +64,20 @@ class Book:
                 "catalogue": self.givens["catalogue"],
                 "beside": {name: given["type"] for name, given in self.givens["beside"].items()},
             },
-            "figures": list(self.figures),
-            "checks": list(self.checks),
+            "figures": [_looked_up(figure, look_up) for figure in self.figures],
+            "checks": [_looked_up(check, look_up) for check in self.checks],
         }
+
+
+def _looked_up(entry: Mapping, look_up: Callable[[str], str]) -> dict:
+    """An entry, or a case of it, with its sentences looked up."""
+    found = dict(entry)
+    for key in ("says", "do"):
+        if key in found:
+            found[key] = look_up(found[key])
+    if "cases" in found:
+        found["cases"] = [_looked_up(case, look_up) for case in found["cases"]]
+    return found
 
 
 def _figure_types(figures: Iterable[Mapping], types: dict[str, str]) -> dict[str, str]:

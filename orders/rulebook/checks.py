@@ -5,6 +5,7 @@ from collections.abc import Iterable, Mapping
 from orders.rulebook.evaluate import value_of
 from orders.rulebook.flag import LEVELS, Flag
 from orders.rulebook.sentences import filled, names_in_sentence, printed, typed_value
+from orders.rulebook.told import kept
 
 
 def add_figures(known: dict, figures: Iterable[Mapping], stage: int) -> None:
@@ -22,10 +23,21 @@ def derivation(figure: Mapping, known: Mapping) -> str:
     With as few decimals, from one more than usual, as it takes for its formula to give, from the numbers as they are
     printed, the figure as it is printed; so that a person can follow it by hand.
     """
+    says, finely = _derived(figure, known)
+    return filled(says, known, finely=finely)
+
+
+def derivation_kept(figure: Mapping, known: Mapping) -> dict:
+    """As `derivation`, kept so that it can be said in any language."""
+    says, finely = _derived(figure, known)
+    return kept(says, known, finely)
+
+
+def _derived(figure: Mapping, known: Mapping) -> tuple[str, int]:
+    """The sentence that holds, and to how many decimals more than usual."""
     says = next((case["says"] for case in figure["cases"] if value_of(case["tree"], known)), figure["says"])
     names = names_in_sentence(says)
-    finely = next((more for more in _FINELY if _adds_up(figure, names, known, more)), _FINELY[0])
-    return filled(says, known, finely=finely)
+    return says, next((more for more in _FINELY if _adds_up(figure, names, known, more)), _FINELY[0])
 
 
 # Decimals beyond the usual. Readings have four at most, the mean of two five.
@@ -64,15 +76,17 @@ def flag_of(check: Mapping, known: Mapping) -> Flag | None:
     if check["tree"] is None and not cases:
         return None
     fields = [field for part in (check, *cases) for field in part["fields"]]
-    says = " ".join(filled(part["says"], known) for part in (check, *cases))
+    sentences = [part["says"] for part in (check, *cases)]
+    do = next((case["do"] for case in cases if "do" in case), check["do"])
     return Flag(
         id=check["id"],
         level=min((part["level"] for part in (check, *cases) if "level" in part), key=LEVELS.index),
         fields=tuple(dict.fromkeys(fields)),
         at=next((case["at"] for case in cases if "at" in case), check["at"]),
-        says=says,
-        do=filled(next((case["do"] for case in cases if "do" in case), check["do"]), known),
+        says=" ".join(filled(sentence, known) for sentence in sentences),
+        do=filled(do, known),
         offer=_offer([*(case.get("offer") for case in cases), check["offer"]], known),
+        told={"says": [kept(sentence, known) for sentence in sentences], "do": [kept(do, known)]},
     )
 
 

@@ -1,6 +1,6 @@
 """A flag: what the checks say about an entry."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 # Stops first: the order in which a person should see them.
 LEVELS = ("stop", "explain", "note")
@@ -29,6 +29,8 @@ class Flag:
         What is wrong, with the numbers seen; and what to do.
     offer : dict or None
         A way out: ``{"field", "value"}``.
+    told : dict or None
+        ``says`` and ``do`` as lists of kept sentences (told.py); None for a flag of a reading, which no sent entry has.
     """
 
     id: str
@@ -38,10 +40,13 @@ class Flag:
     says: str
     do: str
     offer: dict | None = None
+    told: dict | None = field(default=None, compare=False)
 
     def to_json(self) -> dict:
         """The flag as the result holds it."""
-        return vars(self) | {"fields": list(self.fields)}
+        return {key: value for key, value in vars(self).items() if key != "told"} | {
+            "fields": list(self.fields)
+        }
 
 
 def in_order(flags: list[Flag]) -> list[Flag]:

@@ -7,19 +7,16 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from orders.reckoning.language import noop, said
+from orders.reckoning.language import said, with_mark
 from orders.reckoning.typed import Understood, combine, digits_swapped, understand
 from orders.rulebook.flag import Flag
 from orders.rulebook.givens import given_name
 from orders.rulebook.sentences import trimmed_text
+from orders.rulebook.strings import STRINGS
 
 # No measure of a leg, and nobody's stature, is longer. [mm]
 LONGEST_MM = 3000.0
 _PLAIN_NUMBER = re.compile(r"[ \t]*([-+−]?)([0-9]{1,4})(?:[.,]([0-9]{1,4}))?[ \t]*°?[ \t]*")
-TOO_LONG = noop("Nothing on a leg is that long.")
-NOT_NOUGHT = noop("This can't be 0: leave it empty where there is nothing to measure.")
-NOT_WITHIN = noop("“{shown}” was read; a number from {least} to {most} was expected.")
-AND = noop("{first} and {last}")
 _MINUS = re.compile(r"[ \t]*[-−]")
 
 
@@ -114,7 +111,7 @@ class _EntryReader:
         """A measurement that is none at nought; None with a flag there. [mm]"""
         if understood.mm > 0.0:
             return understood.mm
-        self.flag("reading.unreadable", path, at, f"{understood.says}. {said(NOT_NOUGHT)}")
+        self.flag("reading.unreadable", path, at, f"{understood.says}. {said(STRINGS['not_nought'])}")
         return None
 
     def understood(self, text: str, path: str, at: str, quantity: str) -> Understood | None:
@@ -124,7 +121,8 @@ class _EntryReader:
         if understood.outcome == "ask":
             self.flag("reading.wrong_unit", path, at, understood.says, understood.offers[0])
             return None
-        says = understood.says if understood.outcome == "refuse" else f"{understood.says}. {said(TOO_LONG)}"
+        too_long = "" if understood.outcome == "refuse" else f". {said(STRINGS['too_long'])}"
+        says = f"{understood.says}{too_long}"
         self.flag("reading.unreadable", path, at, says)
         return None
 
@@ -139,9 +137,9 @@ class _EntryReader:
         number = _number_of(value) if isinstance(value, str) else float(value)
         if number is not None and given["least"] <= number <= given["most"]:
             return number
-        least, most = trimmed_text(given["least"], 1), trimmed_text(given["most"], 1)
+        least, most = (with_mark(trimmed_text(given[end], 1)) for end in ("least", "most"))
         shown = value[:24] if isinstance(value, str) else trimmed_text(number, 4)
-        says = said(NOT_WITHIN, shown=shown, least=least, most=most)
+        says = said(STRINGS["not_within"], shown=shown, least=least, most=most)
         self.flag("reading.unreadable", given["field"], given["at"], says)
         return None
 
@@ -158,7 +156,7 @@ class _EntryReader:
             f"{name}_count": float(len(readings)),
             f"{name}_spread_mm": float(max(exact) - min(exact)),
             f"{name}_swapped": len(readings) == 2 and digits_swapped(*(one.reading for one in readings)),
-            f"{name}_typed": _listed([_with_unit(understood) for understood in readings]),
+            f"{name}_typed": listed([_with_unit(understood) for understood in readings]),
         }
 
     def take_extra_girths(self) -> None:
@@ -202,8 +200,15 @@ def _with_unit(understood: Understood) -> str:
     return reading.number if reading.number.endswith("ft") else f"{reading.number}\u00a0{reading.unit}"
 
 
-def _listed(parts: Sequence[str]) -> str:
+class Listed(str):
+    """Parts in words, with the `parts` themselves."""
+
+    parts: tuple[str, ...]
+
+
+def listed(parts: Sequence[str]) -> Listed:
     """Parts in words: "a", "a and b", "a, b and c"."""
-    if len(parts) == 1:
-        return parts[0]
-    return said(AND, first=", ".join(parts[:-1]), last=parts[-1])
+    several = len(parts) > 1
+    made = Listed(said(STRINGS["and"], first=", ".join(parts[:-1]), last=parts[-1]) if several else parts[0])
+    made.parts = tuple(parts)
+    return made

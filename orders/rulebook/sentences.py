@@ -8,7 +8,8 @@ import math
 import re
 from collections.abc import Mapping
 
-from orders.reckoning.language import noop, said
+from orders.reckoning.language import said, with_mark
+from orders.rulebook.strings import STRINGS
 
 _NAME = re.compile(r"\{([a-z_A-Z0-9]+)\}")
 # A number and its unit never break apart.
@@ -24,10 +25,6 @@ _UNITS = (
 )
 # A length counts as whole when nobody could tell it from whole by a tape or on a drawing.
 _WHOLE_WITHIN = 1e-6
-
-#: What follows from a length and its gap, in words.
-FOLLOWS = noop("{taken} taken, {gap} left open: made {made} long")
-ROUNDED_DOWN = noop("{taken} taken, {gap} left open: made {made} long, rounded down")
 
 
 def decimal_text(value: float, places: int) -> str:
@@ -74,14 +71,14 @@ def shown(name: str, value, *, finely: int = 0) -> str:
     if value is None:
         return "?"
     if isinstance(value, bool):
-        return said("yes") if value else said("no")
+        return said(STRINGS["yes" if value else "no"])
     if isinstance(value, str):
         return value
     unit, places = unit_of(name)
     shown_to = _places(name, value, finely)
     number = decimal_text(value, shown_to) if shown_to == places else trimmed_text(value, shown_to)
     joint = "" if unit in ("", "°") else _NO_BREAK
-    return f"{number}{joint}{unit}"
+    return f"{with_mark(number)}{joint}{unit}"
 
 
 def filled(sentence: str, known: Mapping[str, object], *, finely: int = 0) -> str:
@@ -106,6 +103,16 @@ def names_in_sentence(sentence: str) -> frozenset[str]:
     return frozenset(_NAME.findall(sentence))
 
 
+#: What `follows` is put together from.
+FOLLOWS_FROM = ("length_taken_mm", "gap_mm", "finished_length_mm")
+
+
+def follows_as_sentence(result: Mapping[str, object]) -> str:
+    """As `follows`, with its point; empty where it isn't known."""
+    text = follows(result)
+    return f"{text}." if text else ""
+
+
 def follows(result: Mapping[str, object]) -> str | None:
     """What follows from the readings: "419 taken, 19 left open: made 400 mm long".
 
@@ -124,7 +131,7 @@ def follows(result: Mapping[str, object]) -> str | None:
     The numbers add up as printed: whole millimetres where they do; else as few decimals as it takes for the
     difference, rounded down, to be the finished length.
     """
-    taken, gap, made = (result.get(key) for key in ("length_taken_mm", "gap_mm", "finished_length_mm"))
+    taken, gap, made = (result.get(key) for key in FOLLOWS_FROM)
     if taken is None or gap is None or made is None:
         return None
     for places in range(5):
@@ -134,8 +141,8 @@ def follows(result: Mapping[str, object]) -> str | None:
         if over == 0 or (places and 0 < over < scale):
             break
     return said(
-        ROUNDED_DOWN if over else FOLLOWS,
-        taken=decimal_text(taken, places),
-        gap=decimal_text(gap, places),
+        STRINGS["rounded_down" if over else "follows"],
+        taken=with_mark(decimal_text(taken, places)),
+        gap=with_mark(decimal_text(gap, places)),
         made=shown("finished_length_mm", made),
     )

@@ -5,7 +5,6 @@ from datetime import date
 from django.http import Http404, HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import redirect, render
 from django.utils import timezone
-from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
@@ -33,6 +32,7 @@ from orders.promise import earliest_promise, late_words, lead_time_words
 from orders.talk import talk
 from orders.when import due_words
 from project.access import WORKSHOP, for_members
+from project.dates import date_format
 from project.models import Member
 
 

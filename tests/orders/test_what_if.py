@@ -20,7 +20,7 @@ ENTRY = entry_with(
 
 @pytest.fixture(scope="module")
 def sent() -> Shell:
-    return Shell(ENTRY, reckon(ENTRY, TARN), TARN)
+    return Shell(ENTRY, reckon(ENTRY, TARN, told=True), TARN)
 
 
 def figures(shell: Shell, *keys: str) -> list:
@@ -110,7 +110,7 @@ def test_a_reason_holds_only_for_the_figures_it_was_given_for():
             "answers": {"gap.less_than_advised": "As last time.", "taken.not_standing": "Can't stand."},
         }
     )
-    sent = Shell(entry, reckon(entry, TARN), TARN)
+    sent = Shell(entry, reckon(entry, TARN, told=True), TARN)
 
     tried = shell_tried(sent, {"gap": "11 mm"}, {})
 

@@ -49,10 +49,12 @@ def test_static_addresses_lie_in_the_folder():
     assert static("css/base.css") == f"/static/{build.build_id()}/css/base.css"
 
 
-def test_the_build_holds_modules_book_and_page(built):
+def test_the_build_holds_modules_books_and_page(built, settings):
     assert (built / "js" / "sheet" / "main.js").is_file()
     assert (built / "js" / "sheet" / "main.js.br").is_file()
-    assert json.loads((built / "book.json").read_text())["schema"] == "shankline-book-1"
+    for language, _name in settings.LANGUAGES:
+        book = json.loads((built / build.book_file(language)).read_text())
+        assert book["schema"] == "shankline-book-1"
     assert b"/js/sheet/bundle.js" in build.sheet_page("en")
     for name in build.bundle_names():
         assert (built / "js" / "sheet" / f"{name}.br").is_file()

@@ -50,14 +50,15 @@ def test_every_file_that_is_kept_was_built(folder):
     assert [name for name in pwa.files() if not (folder / name).is_file()] == []
 
 
-def test_the_worker_names_files_of_its_build_and_two_pages_and_nothing_else():
+def test_the_worker_names_files_of_its_build_and_two_pages_and_nothing_else(settings):
     told = re.match(r"const BUILD = (\{.*?\});\n", pwa.worker_script())[1]
 
     addresses = re.findall(r'"(/[^"]*)"', told)
 
     prefix = build.static_prefix()
     assert {address for address in addresses if not address.startswith(prefix)} == {"/visits/", "/offline/"}
-    assert set(pwa.files()) == {
+    books = {build.book_file(language) for language, _name in settings.LANGUAGES}
+    assert set(pwa.files()) | books == {
         address.removeprefix(prefix) for address in addresses if address.startswith(prefix)
     } - {""}
 

@@ -8,9 +8,9 @@ from babel.messages.mofile import read_mo
 from orders.handout import LANGUAGES
 from project import texts
 
-# The languages in which every text is translated. The others say in English what they lack.
-WHOLE = ("ar",)
 OTHERS = [language for language in LANGUAGES if language != "en"]
+# The languages in which every text is translated. The others say in English what they lack.
+WHOLE = OTHERS
 PLACES = re.compile(r"%\(\w+\)[sd]|\{\w+\}")
 MARKS = re.compile(r"</?\w[^>]*>|&\w+;|%%")
 

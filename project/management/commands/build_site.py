@@ -18,7 +18,7 @@ class Command(BaseCommand):
         done = folder / ".done"
         if not done.exists():
             call_command("collectstatic", interactive=False, verbosity=0)
-            build.write_book()
+            build.write_books()
             build.write_bundles()
             build.write_styles()
             self.compress(folder)

@@ -1,5 +1,8 @@
 // Sentences with their numbers filled in, and what follows from a reading. Twin: orders/rulebook/sentences.py.
 
+import { withMark } from "../reading/language.js";
+import { told } from "./strings.js";
+
 const NAME = /\{([a-zA-Z_0-9]+)\}/g;
 const NO_BREAK = "\u00a0";
 const UNITS = [
@@ -11,12 +14,6 @@ const UNITS = [
   ["", "", 2],
 ];
 const WHOLE_WITHIN = 1e-6;
-const strings = {
-  yes: "yes",
-  no: "no",
-  follows: (taken, gap, made, down) => `${taken} taken, ${gap} left open: made ${made}${NO_BREAK}mm long${down}`,
-  down: ", rounded down",
-};
 
 /** A number with exactly so many decimals, halves away from zero: (19.05, 1) is "19.1". */
 export function decimalText(value, places) {
@@ -54,12 +51,12 @@ export const namesIn = (sentence) => Array.from(sentence.matchAll(NAME), (match)
 /** A quantity as a person reads it: whole millimetres when it is whole, else one decimal, and `finely` more. */
 export function shown(name, value, finely = 0) {
   if (value === undefined || value === null) return "?";
-  if (typeof value === "boolean") return value ? strings.yes : strings.no;
+  if (typeof value === "boolean") return told(value ? "yes" : "no");
   if (typeof value === "string") return value;
   const [, unit, places] = unitOf(name);
   const to = placesOf(name, value, finely);
   const number = to === places ? decimalText(value, to) : trimmedText(value, to);
-  return `${number}${unit === "" || unit === "°" ? "" : NO_BREAK}${unit}`;
+  return `${withMark(number)}${unit === "" || unit === "°" ? "" : NO_BREAK}${unit}`;
 }
 
 /** A sentence with its {names} filled in. */
@@ -85,6 +82,7 @@ export function follows({ length_taken_mm: taken, gap_mm: gap, finished_length_m
     over = Math.floor(taken * scale + 0.5) - Math.floor(gap * scale + 0.5) - made * scale;
     if (over === 0 || (places && over > 0 && over < scale) || places === 4) break;
   }
-  const parts = [decimalText(taken, places), decimalText(gap, places), decimalText(made, 0)];
-  return strings.follows(...parts, over ? strings.down : "");
+  const [one, other] = [taken, gap].map((mm) => withMark(decimalText(mm, places)));
+  const values = { taken: one, gap: other, made: shown("finished_length_mm", made) };
+  return told(over ? "rounded_down" : "follows", values);
 }

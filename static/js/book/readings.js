@@ -1,18 +1,14 @@
 // The entry's fields as quantities; what can't be read becomes a flag. Twin: orders/rulebook/readings.py.
 
+import { withMark } from "../reading/language.js";
 import { combine, digitsSwapped, mmOf, understand } from "../reading/typed.js";
 import { trimmedText } from "./follows.js";
+import { told } from "./strings.js";
 
 const LONGEST_MM = 3000;
 const PLAIN_NUMBER = /^[ \t]*([-+−]?)([0-9]{1,4})(?:[.,]([0-9]{1,4}))?[ \t]*°?[ \t]*$/;
 const MINUS = /^[ \t]*[-−]/;
 const MEASURED = ["reading", "signed", "number"];
-const strings = {
-  tooLong: (says) => `${says}. Nothing on a leg is that long.`,
-  notNought: (says) => `${says}. This can't be 0: leave it empty where there is nothing to measure.`,
-  number: (shown, least, most) => `“${shown}” was read; a number from ${least} to ${most} was expected.`,
-  and: " and ",
-};
 
 /** The value at a dotted path; undefined where the path ends early. */
 export const atPath = (value, path) => path.split(".").reduce((part, key) => part?.[key], value) ?? undefined;
@@ -29,7 +25,8 @@ function numberOf(text) {
 
 const withUnit = ({ number, unit }) => (number.endsWith("ft") ? number : `${number}\u00a0${unit}`);
 
-const listed = (parts) => [parts.slice(0, -1).join(", "), parts.at(-1)].filter(Boolean).join(strings.and);
+const listed = (parts) =>
+  parts.length > 1 ? told("and", { first: parts.slice(0, -1).join(", "), last: parts.at(-1) }) : parts[0];
 
 /** Every quantity that an entry, whole or partial, gives: {known, flags, extra_girths, service_points}. */
 export function readGivens(entry, givens, byReading) {
@@ -46,11 +43,11 @@ export function readGivens(entry, givens, byReading) {
     const read = understand(text, units, quantity);
     if (read.outcome === "value" && read.mm <= LONGEST_MM) return read;
     if (read.outcome === "ask") flag("reading.wrong_unit", path, at, read.says, read.offers[0]);
-    else flag("reading.unreadable", path, at, read.outcome === "refuse" ? read.says : strings.tooLong(read.says));
+    else flag("reading.unreadable", path, at, read.outcome === "refuse" ? read.says : `${read.says}. ${told("too_long")}`);
     return undefined;
   };
   const aboveNought = (read, path, at) => {
-    if (read && !(read.mm > 0)) flag("reading.unreadable", path, at, strings.notNought(read.says));
+    if (read && !(read.mm > 0)) flag("reading.unreadable", path, at, `${read.says}. ${told("not_nought")}`);
     return read?.mm > 0 ? read.mm : undefined;
   };
   const lengthOf = (text, { field, at, quantity = "other", read, above_nought }) => {
@@ -63,7 +60,8 @@ export function readGivens(entry, givens, byReading) {
     const number = typeof value === "string" ? numberOf(value) : value;
     if (number !== null && least <= number && number <= most) return number;
     const shown = typeof value === "string" ? [...value].slice(0, 24).join("") : trimmedText(number, 4);
-    flag("reading.unreadable", field, at, strings.number(shown, trimmedText(least, 1), trimmedText(most, 1)));
+    const [from, to] = [least, most].map((end) => withMark(trimmedText(end, 1)));
+    flag("reading.unreadable", field, at, told("not_within", { shown, least: from, most: to }));
     return undefined;
   };
   const take = (name, given) => {

@@ -1,6 +1,7 @@
 // What makes a drawing one to scale: dimensions, the grid and its bar. Arrows mean movement, so none here.
 // Twin of orders/figure/dims.py.
 import FIGURE from "../../figures/leg.js";
+import { withMark } from "../reading/language.js";
 import { pointOf, valueOf } from "./form.js";
 import { frontAt, rearAt } from "./lengths.js";
 import { decimal, lettersPx, tenths } from "./pen.js";
@@ -31,7 +32,7 @@ function drawUpright(pen, dim, form, lane, lengths, stations, words) {
   const [a, b] = ends.map((y) => pen.at(0, y)[1]);
   pen.linePx("fg-dim", [[lane, a], [lane, b]]);
   for (const y of [a, b]) pen.linePx("fg-slash", [[lane - 5.5, y + 5.5], [lane + 5.5, y - 5.5]]);
-  const number = decimal(dim.value_mm, dim.parts || 1);
+  const number = withMark(decimal(dim.value_mm, dim.parts || 1));
   const label = "word" in form ? `${number} ${words[form.word]}` : number;
   valueBeside(pen, lettersPx(label) + 14 <= b - a ? label : number, lane, a, b);
   pen.raw("</g>");

@@ -1,5 +1,6 @@
 // Draw a scene of the leg figure as SVG text, the same text as orders/figure/leg.py.
 import FIGURE from "../../figures/leg.js";
+import { language, withMark } from "../reading/language.js";
 import { drawBar, drawDims, drawGirthLine, drawGrid, drawInside } from "./dims.js";
 import { columnOf, drawFlag, edgePath, placeOf, spread } from "./flags.js";
 import { pointOf } from "./form.js";
@@ -34,7 +35,7 @@ function complete(scene) {
  *  A scene without a title is a mark whose words stand beside it: hidden from who hears the page. */
 export function draw(scene) {
   const full = complete(scene);
-  const words = { ...FIGURE.words, ...scene.words };
+  const words = { ...FIGURE.words, ...language.figure, ...scene.words };
   const lengths = lengthsOf(full);
   const stations = stationsOf(full, lengths.f, given(full.girth_mm, DEFAULTS.girth_mm));
   const plan = planOf(full, lengths);
@@ -196,7 +197,7 @@ function wrapped(pen, plan, scene, words) {
 // The dimensions and flags in words, for who can't see them.
 function description(scene, words) {
   const said = scene.dims.map((dim) =>
-    words["desc.number"].replace("{name}", words[`dim.${dim.of}`]).replace("{value}", decimal(dim.value_mm, 10)),
+    words["desc.number"].replace("{name}", words[`dim.${dim.of}`]).replace("{value}", withMark(decimal(dim.value_mm, 10))),
   );
   let text = said.length ? `${said.join(", ")}.` : "";
   if (scene.flags.length) {

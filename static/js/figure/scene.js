@@ -1,6 +1,7 @@
 // Scenes from an entry and its result: to scale, as a list's mark, and the guide of each field of the sheet.
 // Twin of orders/figure/scene.py.
 import FIGURE from "../../figures/leg.js";
+import { language } from "../reading/language.js";
 import { drawable, fieldOf, measuredMm, pinsOf, shellNumbers, typedOf } from "./given.js";
 import { given } from "./lengths.js";
 
@@ -130,7 +131,7 @@ function dimsOf(entry, result, which, strong) {
 const flagsOf = (result) => (result.flags || []).map((flag, i) => ({ n: i + 1, level: flag.level, at: flag.at }));
 
 function titled(scene, title) {
-  const words = { ...FIGURE.words, ...scene.words };
+  const words = { ...FIGURE.words, ...language.figure, ...scene.words };
   const side = words[scene.side];
   const text = words[`title.${title}`].replace("{Side}", side.slice(0, 1).toUpperCase() + side.slice(1));
   scene.title = text.replace("{side}", side);

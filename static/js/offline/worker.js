@@ -1,6 +1,6 @@
 /* The service worker: keeps this build's files and its two pages, so that the sheet opens with no signal. Nobody's data
    is in any cache: what /api/ answers is never touched here. The build puts `BUILD` before this: its id, its `folder`,
-   the addresses of its `files`, and the two pages, `sheet` and `offline`. */
+   the addresses of its `files`, of the rule book in each language, `books`, and the two pages, `sheet` and `offline`. */
 
 const OURS = "build ";
 const CACHE = OURS + BUILD.id;
@@ -18,9 +18,17 @@ async function fetched(address) {
   return answer;
 }
 
+/* The address of the rule book in the language of the sheet's page. */
+async function bookFor(page) {
+  const [, language] = (await page.clone().text()).match(/<html lang="([a-z]+)"/);
+  return BUILD.books[language];
+}
+
 async function install() {
-  const addresses = [...PAGES, ...BUILD.files];
-  const answers = await Promise.all(addresses.map(fetched)); // all, or nothing is kept
+  const pages = await Promise.all(PAGES.map(fetched)); // all, or nothing is kept
+  const files = [...BUILD.files, await bookFor(pages[0])];
+  const addresses = [...PAGES, ...files];
+  const answers = [...pages, ...(await Promise.all(files.map(fetched)))];
   const cache = await caches.open(CACHE);
   await Promise.all(addresses.map((address, at) => cache.put(address, answers[at])));
 }

@@ -2,6 +2,7 @@
 // tells it in words. Whatever does not fit throws a Refused with its sentence's key and what fills it.
 
 import { compared, fraction, plus, times } from "./exact.js";
+import { withMark } from "./language.js";
 import { trimmed } from "./scan.js";
 
 export const MOST_DECIMALS = 4;
@@ -61,7 +62,7 @@ function decimal(number) {
   const [, whole, mark, decimals] = parts;
   if (mark && !decimals) throw new Refused("open_mark", { number });
   if (decimals.length === 3 && /^[1-9][0-9]{0,2}$/.test(whole))
-    throw new Refused("ambiguous", { number, decimal: `${whole}.${decimals}`, thousands: whole + decimals });
+    throw new Refused("ambiguous", { number, decimal: withMark(`${whole}.${decimals}`), thousands: whole + decimals });
   if (decimals.length > MOST_DECIMALS)
     throw new Refused("decimals", { number, count: decimals.length, most: MOST_DECIMALS });
   return fraction(BigInt(whole + decimals), 10n ** BigInt(decimals.length));

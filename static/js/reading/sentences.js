@@ -1,6 +1,7 @@
 // What the person is told about a typed length. Twin: orders/reckoning/typed_sentences.py.
-// Each sentence says what was read and what was expected. The page may put its own language's
-// sentences over these with Object.assign(strings, ...).
+// Each sentence says what was read and what was expected.
+
+import { language } from "./language.js";
 
 export const strings = {
   empty: "Nothing was typed. Expected one length, such as {example}.",
@@ -47,5 +48,5 @@ export const strings = {
 /** A length as one would type it, by the unit that a bare number is in. */
 export const EXAMPLES = { mm: "394 mm", cm: "39.4 cm", in: "15 1/2 in" };
 
-/** The sentence of that key with its names filled in, once: the text is the person's own. */
-export const filled = (key, values) => strings[key].replace(/\{(\w+)\}/g, (_, name) => String(values[name]));
+/** The sentence of that key, in the page's language, with its names filled in, once: the text is the person's own. */
+export const filled = (key, values) => (language.reading[key] ?? strings[key]).replace(/\{(\w+)\}/g, (_, name) => String(values[name]));

@@ -3,6 +3,7 @@
 
 import { amountOf, Refused } from "./amount.js";
 import { absolute, compared, fraction, ofNumber, over, plus, rounded, times, toNumber } from "./exact.js";
+import { withMark } from "./language.js";
 import { scanned, trimmed } from "./scan.js";
 import { EXAMPLES, filled } from "./sentences.js";
 import { respelled } from "./spoken.js";
@@ -45,7 +46,7 @@ const digitsOf = (value) => ({ n: value.n.toString(), d: value.d.toString() });
 const asRead = (number, unit) => (number.endsWith("ft") ? number : `${number} ${unit}`);
 
 function says(read, unit, mm) {
-  if (unit !== "mm") return filled("is_mm", { read, mm: decimalText(mm) });
+  if (unit !== "mm") return filled("is_mm", { read, mm: withMark(decimalText(mm)) });
   const sixteenths = over(times(mm, fraction(16n)), MM_PER.in);
   return filled(sixteenths.d === 1n ? "is_inches" : "is_about_inches", { read, inches: inchesText(mm) });
 }
@@ -77,11 +78,11 @@ function otherUnits(reading, ordinary) {
 
 function question(text, reading, [low, high], others) {
   const own = `${reading.number} ${reading.unit}`;
-  const read = reading.unit === "mm" ? own : `${own} (${decimalText(reading.mm)} mm)`;
+  const read = reading.unit === "mm" ? own : `${own} (${withMark(decimalText(reading.mm))} mm)`;
   const values = { text, low, high, own, read };
   ["first", "second"].slice(0, others.length).forEach((name, at) => {
     values[name] = `${reading.number} ${others[at].unit}`;
-    values[`${name}_mm`] = decimalText(others[at].mm);
+    values[`${name}_mm`] = withMark(decimalText(others[at].mm));
   });
   return filled(others.length === 1 ? "ask_one" : "ask_two", values);
 }
@@ -102,7 +103,7 @@ export function understand(text, unit, quantity = "length") {
     reading = readLength(characters, unit);
   } catch (error) {
     if (!(error instanceof Refused)) throw error;
-    const values = { text: shown, example: EXAMPLES[unit], ...error.values };
+    const values = { text: shown, example: withMark(EXAMPLES[unit]), ...error.values };
     return { ...nothing, outcome: "refuse", says: filled(error.reason, values), reason: error.reason };
   }
   const read = { unit: reading.unit, unit_typed: reading.typed, number: reading.number };

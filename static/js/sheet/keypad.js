@@ -1,5 +1,6 @@
 /* Our own keypad, ruled like a table: digits, then what the tape shows between them. */
 
+import { language } from "../reading/language.js";
 import { el, line } from "./elements.js";
 import { plusSixteenth, takenBack, withFraction, withHalf, withUnit } from "./keys.js";
 import { say } from "./words.js";
@@ -30,7 +31,8 @@ function fractionFace(text) {
 
 function digitKey(digit, edit) {
   if (digit === "erase") return key(say("key_erase"), line("erase"), () => edit.whole(takenBack));
-  return key(digit === "." ? say("key_point") : digit, digit, () => edit.insert(digit));
+  if (digit === ".") return key(say("key_point"), language.mark, () => edit.insert(language.mark));
+  return key(digit, digit, () => edit.insert(digit));
 }
 
 function fractionKey(text, edit) {
@@ -39,7 +41,7 @@ function fractionKey(text, edit) {
 }
 
 function metricKey(name, edit) {
-  if (name === "half") return key(say("key_half"), ".5", () => edit.whole(withHalf), "between wide");
+  if (name === "half") return key(say("key_half"), `${language.mark}5`, () => edit.whole((typed) => withHalf(typed, language.mark)), "between wide");
   return key(name, name, () => edit.whole((typed) => withUnit(typed, name)), "between wide");
 }
 

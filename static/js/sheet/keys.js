@@ -7,7 +7,7 @@ const WHOLE = /^\s*(\d*)\s*$/;
 
 /* "16" and 1/2 make "16 1/2"; a fraction that is there already gives way. */
 export function withFraction(text, fraction) {
-  const whole = text.replace(TRAILING_FRACTION, "").replace(/[.\s]+$/, "");
+  const whole = text.replace(TRAILING_FRACTION, "").replace(/[.,\s]+$/, "");
   const bare = WHOLE_AND_FRACTION.test(text) && !/\s/.test(text.trim()) ? "" : whole;
   return bare ? `${bare} ${fraction}` : fraction;
 }
@@ -45,8 +45,8 @@ export function takenBack(text) {
 }
 
 /* One more half, in a unit that is counted in tenths. */
-export function withHalf(text) {
-  return /\d$/.test(text) && !/[.,/]/.test(text) ? `${text}.5` : text;
+export function withHalf(text, mark = ".") {
+  return /\d$/.test(text) && !/[.,/]/.test(text) ? `${text}${mark}5` : text;
 }
 
 /* A text whose bare number keeps its meaning when the unit of bare numbers changes. */

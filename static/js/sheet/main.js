@@ -1,6 +1,6 @@
 /* The phone's one page: opens the store, shows the view that the address names, sends what waits. */
 
-import { holdBuild, register, settled } from "../offline/app.js";
+import { holdBuild, register, settled, takeLanguage } from "../offline/app.js";
 import { pace } from "../offline/calls.js";
 import { noteAnew } from "../offline/held.js";
 import { askToStay, onCleared, reserved } from "../offline/store.js";
@@ -134,6 +134,7 @@ async function begin() {
   await settled();
   outbox.come().then(({ keepFlushing }) => keepFlushing(askServer));
   bringRest();
+  await takeLanguage(sheet, phone.member?.language);
 }
 
 begin();

@@ -4,7 +4,7 @@ import { keep, read } from "../offline/store.js";
 import { newDraft } from "./drafts.js";
 import { flush } from "./later.js";
 import { askServer, phone } from "./phone_data.js";
-import { unitsLastUsed } from "./visits.js";
+import { unitsOf } from "./visits.js";
 import { say, sheet } from "./words.js";
 
 const TYPED = "new visit";
@@ -89,7 +89,7 @@ export class NewVisitView {
     this.begun = true; // a second tap begins no second visit
     const member = phone.member.id;
     const visit = { id: crypto.randomUUID(), ...this.values() };
-    const draft = newDraft(visit, member, (await unitsLastUsed(member)) ?? "cm");
+    const draft = newDraft(visit, member, await unitsOf(member));
     const waiting = { key: `visit/${visit.id}`, member, state: "waiting", problem: null, tries: 0, ...visit };
     try {
       await keep(waiting, draft, { key: TYPED });

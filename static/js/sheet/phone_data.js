@@ -20,13 +20,14 @@ export const phone = {
   no_signal_since: null,
 };
 
-const BOOK = new URL("../../book.json", import.meta.url);
+/* The rule book, its sentences in the page's language. */
+const BOOK = new URL(`../../book-${sheet.language}.json`, import.meta.url);
 
 /* This build's rule book. Until it has come, `phone.book` is the one before, or none. */
 export const book = new Later(async () => {
   const fetched = await asked(BOOK);
   phone.book = fetched;
-  await keep({ key: "book", build: sheet.build, book: fetched });
+  await keep({ key: "book", build: sheet.build, language: sheet.language, book: fetched });
   return fetched;
 });
 
@@ -35,7 +36,7 @@ export async function takeKept() {
   const [kept, keptBook] = await Promise.all([read("phone"), read("book")]);
   if (kept) Object.assign(phone, kept.phone);
   if (keptBook) phone.book = keptBook.book;
-  if (keptBook?.build === sheet.build) book.here = keptBook.book;
+  if (keptBook?.build === sheet.build && keptBook.language === sheet.language) book.here = keptBook.book;
   else book.come();
 }
 

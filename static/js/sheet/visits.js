@@ -64,7 +64,7 @@ function draftWords(draft) {
     "span",
     { class: "progress second" },
     smallRuler(draft),
-    el("span", {}, next ? say("next", { what: next.brief }).toLowerCase() : say("to_check")),
+    el("span", {}, say(next ? "goes_on_with" : "to_check", { what: next?.brief })),
   );
 }
 
@@ -221,6 +221,7 @@ export class VisitsView {
       "p",
       { class: "sign-out" },
       el("a", { class: "link", href: sheet.orders }, say("all_orders")),
+      el("a", { class: "link", href: sheet.settings }, say("settings")),
       el("a", { class: "link", href: "#sign-out" }, say("sign_out")),
       unsent > 0 && el("span", { class: "small" }, say(unsent === 1 ? "one_unsent" : "some_unsent", { count: unsent })),
     );
@@ -399,14 +400,15 @@ export class VisitsView {
 async function begunOnce({ id, reference, initials }, member) {
   const there = (await draftsOf(member)).find(({ visit }) => visit.id === id);
   if (there) return there;
-  const draft = newDraft({ id, reference, initials }, member, (await unitsLastUsed(member)) ?? "cm");
+  const draft = newDraft({ id, reference, initials }, member, await unitsOf(member));
   await keep(draft);
   return draft;
 }
 
-/* The units of the draft that was changed last, or null. */
-export async function unitsLastUsed(member) {
+/* What a bare number is in, in a new visit: the member's own setting, else as in the draft that was changed last. */
+export async function unitsOf(member) {
+  if (phone.member.units) return phone.member.units;
   const drafts = (await draftsOf(member)).filter(({ turn }) => turn);
   drafts.sort((a, b) => a.turn - b.turn);
-  return drafts.at(-1)?.units ?? null;
+  return drafts.at(-1)?.units ?? "cm";
 }

@@ -1,6 +1,10 @@
 /* The page's own words and rules, rendered into it when the site was built. */
 
+import { language } from "../reading/language.js";
+
 export const sheet = JSON.parse(document.getElementById("sheet").textContent);
+
+Object.assign(language, sheet.strings);
 
 /* A sentence of the page, with `{names}` filled in. */
 export function say(key, values = {}) {

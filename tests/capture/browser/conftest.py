@@ -10,11 +10,13 @@ from typing import Any
 from urllib.parse import unquote, urlsplit
 
 import pytest
+from django.utils import translation
 from playwright.sync_api import Page, Request, Route
 
 from capture.design import render_design
 from capture.sheet import render_sheet
 from orders.rulebook.book import load_book
+from project.build import book_file
 from tests.twins import POLICY, STATIC
 
 CATALOGUES = Path(__file__).resolve().parents[3] / "fixtures_demo" / "catalogues"
@@ -103,6 +105,8 @@ class MadeUpServer:
     reachable: bool = True
     member: str = "m-1"
     cut: set[str] = field(default_factory=set)  # modules below js/ that the link brings no more
+    language: str = "en"  # the member's own settings
+    units: str = ""
     forgotten: set[str] = field(default_factory=set)  # hashes of seals that a restored server lacks
     now: str = "2026-11-25T13:00:00+00:00"
 
@@ -111,7 +115,7 @@ class MadeUpServer:
         if path.startswith("/api/"):
             self.api(route, path)
         elif path == "/visits/":
-            html = render_sheet("en", PREFIX)
+            html = render_sheet(self.language, PREFIX)
             headers = {"Content-Security-Policy": POLICY}
             route.fulfill(body=html, content_type="text/html; charset=utf-8", headers=headers)
         elif path.removeprefix(f"{PREFIX}js/") in self.cut:
@@ -121,8 +125,9 @@ class MadeUpServer:
             route.fulfill(
                 body=render_design(PREFIX), content_type="text/html; charset=utf-8", headers=headers
             )
-        elif path == f"{PREFIX}book.json":
-            route.fulfill(json=load_book().to_json())
+        elif path == f"{PREFIX}{book_file(self.language)}":
+            with translation.override(self.language):
+                route.fulfill(json=load_book().to_json(look_up=translation.gettext))
         else:
             self.file(route, STATIC / path.removeprefix(PREFIX))
 
@@ -175,7 +180,14 @@ class MadeUpServer:
     def phone(self) -> dict:
         return {
             "csrf": "token",
-            "member": {"id": self.member, "name": "Demo", "initials": "DC", "role": "clinician"},
+            "member": {
+                "id": self.member,
+                "name": "Demo",
+                "initials": "DC",
+                "role": "clinician",
+                "language": self.language,
+                "units": self.units,
+            },
             "organisation": {"id": "o-1", "name": "Northfell Mobile Limb Clinic"},
             "workshops": [workshop("tarn-street-moulding-room", 0), workshop("quayside-forming", 1)],
             "visits": [{**PLANNED, "planned_for": "2026-11-25T15:30:00+00:00"}],
