@@ -16,8 +16,6 @@ TAPE_ROOM = {
     "foot.axis_above_rim": 30,
 }
 """Room in front of the leg for the tape's names, where the foot doesn't make it. [px]"""
-LONGEST_NAME = "loaded"
-"""Of the names of a tape's ends in English, which that room is for."""
 
 
 class Room(NamedTuple):
@@ -62,20 +60,18 @@ def room_of(scene: Mapping[str, Any]) -> Room:
     if scene["purpose"] != "guide":
         return Room(3, 3, 3, 3, 8)
     tape = scene["tape"]["of"] if scene["tape"] else ""
-    left = TAPE_ROOM.get(tape, 4) + _more_than(
-        LONGEST_NAME, scene, FIGURE["tapes"].get(tape, {}).get("names", ())
-    )
-    band = 44 + _more_than("open", scene, ["open"])
+    left = TAPE_ROOM.get(tape, 4) + _more_than(scene, FIGURE["tapes"].get(tape, {}).get("names", ()))
+    band = 44 + _more_than(scene, ["open"])
     right = band if scene["band"] else 20 if tape == "foot.rim_depth" else 4
     bottom = 22 if tape.startswith("second_route") else 4
     return Room(left, right, 4 if scene["frame"] == "tall" else 0, bottom, 24)
 
 
-def _more_than(english: str, scene: Mapping[str, Any], names: Iterable[str]) -> float:
-    """By how much names in the scene's language are wider than what there is room for. [px]"""
+def _more_than(scene: Mapping[str, Any], names: Iterable[str]) -> float:
+    """By how much names in the scene's language are wider than their English keys, for which there is room. [px]"""
     words = FIGURE["words"] | scene.get("words", {})
-    longest = max((letters_px(words[name]) for name in names), default=0.0)
-    return max(0.0, longest - letters_px(english))
+    widths = [(letters_px(words[name]), letters_px(name)) for name in names]
+    return max(0.0, max(own for own, _ in widths) - max(english for _, english in widths)) if widths else 0.0
 
 
 def _room_to_scale(scene: Mapping[str, Any]) -> Room:

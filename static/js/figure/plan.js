@@ -7,9 +7,6 @@ import { lettersPx } from "./pen.js";
 const FIT = { guide: [214, 336], scale: [412, 372], mark: [40, 60], choice: [112, 112] };
 /** Room in front of the leg for the tape's names, where the foot doesn't make it, in px. */
 const TAPE_ROOM = { "knee.hardware_length": 74, length: 34, "second_route.apex_to_floor": 34, gap: 42, "foot.axis_above_rim": 30 };
-/** Of the names of a tape's ends in English, which that room is for. */
-const LONGEST_NAME = "loaded";
-
 export const viewsOf = (scene) => (scene.view === "both" ? ["side", "front"] : [scene.view]);
 
 /** Whether the dimensions take the room between the two views. */
@@ -21,19 +18,19 @@ function roomOf(scene) {
   if (scene.purpose !== "guide") return { left: 3, right: 3, top: 3, bottom: 3, between: 8 };
   const tape = scene.tape ? scene.tape.of : "";
   return {
-    left: (TAPE_ROOM[tape] || 4) + moreThan(LONGEST_NAME, scene, FIGURE.tapes[tape]?.names ?? []),
-    right: scene.band ? 44 + moreThan("open", scene, ["open"]) : tape === "foot.rim_depth" ? 20 : 4,
+    left: (TAPE_ROOM[tape] || 4) + moreThan(scene, FIGURE.tapes[tape]?.names ?? []),
+    right: scene.band ? 44 + moreThan(scene, ["open"]) : tape === "foot.rim_depth" ? 20 : 4,
     top: scene.frame === "tall" ? 4 : 0,
     bottom: tape.startsWith("second_route") ? 22 : 4,
     between: 24,
   };
 }
 
-// By how much names in the scene's language are wider than what there is room for, in px.
-function moreThan(english, scene, names) {
+// By how much names in the page's language are wider than their English keys, for which there is room, in px.
+function moreThan(scene, names) {
   const words = { ...FIGURE.words, ...language.figure, ...scene.words };
-  const longest = Math.max(0, ...names.map((name) => lettersPx(words[name])));
-  return Math.max(0, longest - lettersPx(english));
+  const widest = (texts) => Math.max(0, ...texts.map((text) => lettersPx(text)));
+  return Math.max(0, widest(names.map((name) => words[name])) - widest(names));
 }
 
 function roomToScale(scene) {

@@ -33,7 +33,7 @@ def plain_case(phone, language):
     phone.at("length")
     phone.type("4oo")
     phone.next()
-    said = phone.page.locator(".reading-box .says").first.inner_text()
+    said = phone.page.locator("p.says").first.inner_text()
     look()
     phone.type("39,4")
     phone.next()
