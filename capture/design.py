@@ -14,8 +14,7 @@ def render_design(static_prefix: str) -> str:
     static_prefix : str
         Where this build's static files lie, with a slash at its end.
     """
-    build = static_prefix.rstrip("/").rsplit("/", 1)[-1]
     with translation.override("en"):
         return render_to_string(
-            "capture/design.html", {"static": static_prefix, "sheet": sheet_json(build, "en")}
+            "capture/design.html", {"static": static_prefix, "sheet": sheet_json(static_prefix, "en")}
         )

@@ -3,8 +3,9 @@
 from django.utils import formats
 from django.utils.translation import get_language
 
-# The templates' own forms are as English, Spanish and French have them. In German a day's number is an ordinal.
-_IN_LANGUAGE = {"de": {"j M": "j. M"}}
+# The templates' own forms are as English has them. In German a day's number is an ordinal; Spanish and French write
+# months small.
+_IN_LANGUAGE = {"de": {"j M": "j. M"}, "es": {"j M": "j b"}, "fr": {"j M": "j b"}}
 
 
 def form_of(form: str) -> str:

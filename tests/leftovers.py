@@ -1,4 +1,7 @@
-"""What of a page is still English, in a page that should be in another language."""
+"""What of a page is still English, in a page that should be in another language.
+
+The rule book's own notation, in which a workshop writes its checks, is in every language the same: `translate="no"`.
+"""
 
 import json
 
@@ -11,7 +14,7 @@ STANDING = """() => {
   const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
   while (walker.nextNode()) {
     const { parentElement, textContent } = walker.currentNode;
-    if (!["SCRIPT", "STYLE", "TEMPLATE"].includes(parentElement.tagName) && !parentElement.closest("[lang=en]"))
+    if (!["SCRIPT", "STYLE", "TEMPLATE"].includes(parentElement.tagName) && !parentElement.closest("[translate=no]"))
       found.add(textContent.trim());
   }
   for (const one of document.querySelectorAll("[aria-label], [placeholder], [alt], [title]"))

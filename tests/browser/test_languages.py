@@ -39,7 +39,7 @@ def speaking(sign_in):
 def test_the_phones_page_turns_and_stays_so_with_no_signal(sign_in, speaking):
     page = sign_in(CLINICIAN, PHONE)
     page.goto("/visits/")
-    page.wait_for_function("async () => Boolean(navigator.serviceWorker.controller)")
+    expect(page.locator("main")).to_contain_text("This phone is ready for a visit", timeout=60_000)
     expect(page.get_by_role("heading", name=VISITS["en"], exact=True)).to_be_visible()
 
     choose(page, "de")

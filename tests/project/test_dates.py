@@ -14,14 +14,11 @@ DAY = date(2026, 12, 5)
     [
         ("en", "5 Dec", "Sat 5 Dec"),
         ("de", "5. Dez", "Sa 5. Dez"),
-        ("es", "5 dic", "Sáb 5 dic"),
+        ("es", "5 dic", "sáb 5 dic"),
         ("fr", "5 déc", "sam 5 déc"),
     ],
 )
 def test_a_day_is_written_as_the_language_has_it(language, short, long):
     with translation.override(language):
-        assert date_format(DAY, "j M").rstrip(".").lower() == short.lower()
-        assert (
-            Template('{{ day|date:"D j M" }}').render(Context({"day": DAY})).rstrip(".").lower()
-            == long.lower()
-        )
+        assert date_format(DAY, "j M") == short
+        assert Template('{{ day|date:"D j M" }}').render(Context({"day": DAY})) == long

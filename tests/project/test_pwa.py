@@ -37,7 +37,7 @@ def named_by_the_page(folder) -> set[str]:
         path for file in styles for path in re.findall(r"url\(([^)]+)\)", (folder / file).read_text())
     }
     assert linked
-    assert {"book.json", "js/sheet/shrink_worker.js", "js/sheet/bundle-photos.js"} <= later
+    assert {"js/sheet/shrink_worker.js", "js/sheet/bundle-photos.js"} <= later
     return linked | later | pictures
 
 

@@ -4,12 +4,14 @@ from dataclasses import replace
 import pytest
 from django.core.files.storage import default_storage
 from django.db import DatabaseError, transaction
+from django.utils import translation
 
 from orders import moves
 from orders.documents import store
 from orders.documents.kinds import NAMED
 from orders.documents.shell import CannotBeMade
 from orders.models import Document
+from project.models import Member
 from tests import factories
 
 pytestmark = pytest.mark.django_db
@@ -50,6 +52,15 @@ def test_it_is_made_once(order, monkeypatch):
     monkeypatch.setattr(store, "keep", lambda *_: pytest.fail("made again"))
 
     assert store.document_of(order, order.current, *TABLE) == first
+
+
+def test_it_is_written_in_the_language_of_who_confirmed_whoever_asks_for_it(order, fabricator):
+    Member.objects.filter(id=fabricator.id).update(language="de")
+
+    with translation.override("fr"):
+        made = store.document_of(order, order.current, *TABLE)
+
+    assert store.read(made).decode("utf-8-sig").startswith("Kennung,")
 
 
 def test_of_two_who_make_it_at_once_the_first_stays_and_nothing_is_left_over(order, monkeypatch):
