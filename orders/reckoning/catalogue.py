@@ -41,7 +41,7 @@ _CHECK = named(
 
 # The workshop's own shape: at each of the 19 stations from the top down, the girth as a share of the widest, and the
 # section's depth over its breadth. The seventh is where the girth is taken.
-STATIONS, WIDEST = 19, 6
+STATIONS, WIDEST_AT = 19, 6
 _PROFILE = named(
     girth_shares=ListOf(Number(0.3, 1), STATIONS, STATIONS),
     depth_over_breadth=ListOf(Number(0.6, 2), STATIONS, STATIONS),
@@ -128,7 +128,7 @@ def _refuse_exact(catalogue: dict) -> None:
 def _refuse_misplaced_girth(catalogue: dict) -> None:
     """The girth that is measured is the widest, and its place on the shell is that of the seventh station."""
     profile = catalogue.get("profile")
-    if profile and profile["girth_shares"][WIDEST] != 1:
+    if profile and profile["girth_shares"][WIDEST_AT] != 1:
         raise CatalogueError(
             "profile.girth_shares", said("should be 1 at the seventh place, where the girth is taken.")
         )

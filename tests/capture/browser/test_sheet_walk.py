@@ -108,6 +108,7 @@ def test_any_field_is_two_taps_away_and_what_is_missing_is_said(phone):
         one.at("shell.wall")
         one.page.click(".ruler button:has-text('leg')")
         one.page.keyboard.press("Escape")
+        one.page.wait_for_selector("dialog", state="detached")
         focused = one.page.evaluate("document.activeElement.textContent")
         one.page.click(".ruler button:has-text('leg')")
         one.page.click(".parts-panel a:has-text('Check and send')")
@@ -151,6 +152,7 @@ def test_drawing_opens_large_grows_and_says_the_same_in_words(phone):
         after = one.page.evaluate("document.querySelector('.stage svg').clientWidth")
         words = one.page.inner_text(".enlarged-words")
         one.page.keyboard.press("Escape")
+        one.page.wait_for_selector("dialog", state="detached")
         return after > before, words, one.page.locator("dialog").count()
 
     grown, words, left = phone(walk)
@@ -173,6 +175,7 @@ def test_shell_stands_to_scale_as_far_as_it_is_known(phone):
             )
             pencil = one.page.locator(".stage .fg-pencilled").count() > 0
             one.page.keyboard.press("Escape")
+            one.page.wait_for_selector("dialog", state="detached")
             return kinds, pencil
 
         one.to_length()

@@ -75,7 +75,9 @@ def test_what_was_edited_after_half_a_send_is_a_second_revision(phone, proxy, al
 def test_one_bad_item_leaves_four_to_go(phone, proxy, all_there):
     """18: one that is refused, and one that the way never lets through."""
     one = phone()
+    proxy.when("PUT", "/api/", dropped)
     sealed = [one.seal() for _ in range(5)]
+    proxy.mend()
     proxy.when(
         "PUT",
         f"/api/entries/{sealed[0].order}/",
@@ -141,6 +143,7 @@ def test_the_phone_says_until_when_it_sends_by_itself(phone, server):
         f"Until {day}, what is sealed goes without signing in again", timeout=PATIENCE_MS
     )
 
+    one.page.evaluate("navigator.serviceWorker.ready.then(() => true)")
     one.page.context.set_offline(True)
     one.page.reload()
     expect(row).to_have_text(
@@ -173,6 +176,7 @@ def test_another_person_neither_sees_nor_sends_it(phone, proxy, all_there):
     assert proxy.count("PUT", f"/api/entries/{sealed.order}/") == 0
     one.page.context.clear_cookies()
     one.sign_in()
+    one.wake()
     one.shows(sealed, "received")
     all_there(sealed, theirs)
 

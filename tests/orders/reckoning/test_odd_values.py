@@ -170,4 +170,5 @@ def test_no_public_function_is_left_out():
                 found.add(f"{module}.{name}")
 
     # takes JSON of the order, and names what can't be used of it: test_ordered.py
-    assert found - {"ordered.ordered"} == PLAIN.keys()
+    # takes two lists of 19 that the catalogue's contract has looked through: test_catalogue.py
+    assert found - {"ordered.ordered", "outline.house_profile"} == PLAIN.keys()
