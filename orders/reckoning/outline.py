@@ -52,7 +52,13 @@ def house_profile(girth_shares: Sequence[float], depth_over_breadth: Sequence[fl
     girth_shares, depth_over_breadth : (19,) float
         At each station, from the top down: girth as a share of the widest, the section's depth over its breadth.
         [unitless] Above zero.
+
+    Raises
+    ------
+    OutOfRange
     """
+    for share, ratio in zip(girth_shares, depth_over_breadth, strict=True):
+        refuse_unless_positive(girth_shares=share, depth_over_breadth=ratio)
     places = [t for t, _, _ in GIRTH_PROFILE if t >= BOTTOM_EDGE_T]
     return tuple(zip(places, reversed(girth_shares), reversed(depth_over_breadth), strict=True))
 

@@ -35,26 +35,10 @@ export function takeNewer() {
   registration?.waiting?.postMessage("take over");
 }
 
-/* Where the member reads another language than the page's: puts the page in that language in place of the kept one. It
-   shows as a newer version does, once no visit is in hand. */
-export async function takeLanguage({ build, language, language_files }, wanted) {
-  if (!wanted || wanted === language) return;
-  try {
-    const addresses = [location.pathname, ...language_files.map((address) => address.replace("{language}", wanted))];
-    const answers = await Promise.all(addresses.map((address) => fetch(address, { redirect: "error", cache: "no-cache" })));
-    const page = await answers[0].clone().text();
-    const isWanted = answers.every(({ ok }) => ok) && page.includes(build) && page.includes(`<html lang="${wanted}"`);
-    if (!isWanted) return;
-    const name = `build ${build}`;
-    if (await globalThis.caches?.has(name)) {
-      const cache = await caches.open(name);
-      await Promise.all(addresses.map((address, at) => cache.put(address, answers[at])));
-    }
-    replaced = true;
-    tell();
-  } catch {
-    // no signal, or no room: asked for again with the next load
-  }
+/* Says that another page is kept in the place of this one. It shows as a newer version does, once no visit is in hand. */
+export function noteReplaced() {
+  replaced = true;
+  tell();
 }
 
 /* Where a browser offers to put the app on the home screen: asks the person. Null where it doesn't. */

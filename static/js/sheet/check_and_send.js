@@ -1,7 +1,8 @@
 /* Check and send: the shell to scale, four figures, what the checks say, everything read back, and the docked foot. */
 
 import { onOutbox } from "../offline/outbox_signal.js";
-import { sealed, sealsOf, tryAgain } from "../offline/seal.js";
+import { sealsOf, tryAgain } from "../offline/seal.js";
+import { sealed } from "../offline/sealing.js";
 import { drop, keep } from "../offline/store.js";
 import { firstOpen, standingsOf } from "./answers.js";
 import { addOther, dropOther, mayHaveBoth, otherShell } from "./both_legs.js";

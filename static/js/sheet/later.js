@@ -66,6 +66,8 @@ async function withBoth(coming) {
 
 export const outbox = new Later((again) => import("../offline/outbox.js" + again));
 export const readying = new Later((again) => import("./readiness.js" + again));
+export const saving = new Later((again) => import("./save_file.js" + again));
+export const otherLanguage = new Later((again) => import("../offline/other_language.js" + again));
 export const haveList = new Later((again) => import("../offline/have_list.js" + again));
 export const replyDraft = new Later((again) => withBoth(import("./reply_draft.js" + again)));
 
@@ -95,13 +97,13 @@ export function withLater(thing, act) {
 
 /* Brings what the first view shows besides itself. */
 export async function bringShown() {
-  for (const one of [reckoning, pictures, readying]) await one.come();
+  for (const one of [reckoning, pictures, readying, saving]) await one.come();
 }
 
 /* Brings everything else, one after the other, so that what is in hand has the link and the processor first. */
 export async function bringRest() {
   await bringShown();
-  for (const one of [outbox, haveList, checkView, replyDraft, enlarging, sheetParts, ...Object.values(controls), signOutView]) await one.come();
+  for (const one of [outbox, haveList, checkView, replyDraft, enlarging, sheetParts, ...Object.values(controls), signOutView, otherLanguage]) await one.come();
 }
 
 /* Sends all that waits, as offline/outbox.js does it, once that is there. */

@@ -1,6 +1,6 @@
 /* The phone's one page: opens the store, shows the view that the address names, sends what waits. */
 
-import { holdBuild, register, settled, takeLanguage } from "../offline/app.js";
+import { holdBuild, register, settled } from "../offline/app.js";
 import { pace } from "../offline/calls.js";
 import { noteAnew } from "../offline/held.js";
 import { askToStay, onCleared, reserved } from "../offline/store.js";
@@ -9,7 +9,7 @@ import { comingWords } from "./coming.js";
 import { keepAnew as keepDraftAnew, keepNow, openDraft } from "./drafts.js";
 import { el, fill } from "./elements.js";
 import { FieldView } from "./field_view.js";
-import { bringRest, bringShown, checkView, outbox, replyDraft, signOutView } from "./later.js";
+import { bringRest, bringShown, checkView, otherLanguage, outbox, replyDraft, signOutView } from "./later.js";
 import { NewVisitView } from "./new_visit.js";
 import { askServer, keepAnew as keepPhoneAnew, learnPhone, phone, takeKept } from "./phone_data.js";
 import { learnReplies, placeOf, questionsOf } from "./replies.js";
@@ -134,7 +134,8 @@ async function begin() {
   await settled();
   outbox.come().then(({ keepFlushing }) => keepFlushing(askServer));
   bringRest();
-  await takeLanguage(sheet, phone.member?.language);
+  const wanted = phone.member?.language ?? sheet.language;
+  if (wanted !== sheet.language) (await otherLanguage.come()).takeLanguage(sheet, wanted);
 }
 
 begin();

@@ -10,12 +10,11 @@ import { firstOpen, standingsOf, workshopOf } from "./answers.js";
 import { draftStates } from "./draft_states.js";
 import { closeDraft, draftsOf, isAllKept, newDraft } from "./drafts.js";
 import { drawn, el, fill, line } from "./elements.js";
-import { flush, pictures, readying, reckoning, whenCome } from "./later.js";
+import { flush, pictures, readying, reckoning, saving, whenCome } from "./later.js";
 import { askServer, book, learnPhone, phone } from "./phone_data.js";
 import { reckoned } from "./reckoned.js";
 import { aboutWords, learnReplies, questionsOf } from "./replies.js";
 import { doneParts } from "./ruler.js";
-import { saveButton, unsentOf } from "./save_file.js";
 import { ago, dayAndTime, say, sheet, timeOfDay } from "./words.js";
 
 const RANK = { attention: 0, sending: 1, waiting: 1, draft: 2, received: 3 };
@@ -108,11 +107,14 @@ function questionRow(order, question) {
 function oneAtATime(act) {
   let underWay = null;
   let again = false;
+  const orAgain = (fault) => {
+    if (!again) throw fault; // otherwise what was asked meanwhile is done all the same
+  };
   const run = async () => {
     try {
       do {
         again = false;
-        await act();
+        await act().catch(orAgain);
       } while (again);
     } finally {
       underWay = null;
@@ -158,7 +160,7 @@ export class VisitsView {
         .then(() => this.show());
     ask();
     document.addEventListener("visibilitychange", () => document.hidden || ask(), { signal });
-    whenCome([pictures, readying, reckoning, book], signal, () => this.show());
+    whenCome([pictures, readying, reckoning, saving, book], signal, () => this.show());
   }
 
   // Here no visit is in hand: the moment for another version, and for its page in place of this one.
@@ -275,7 +277,7 @@ export class VisitsView {
       state === "attention" &&
       seal &&
       el("button", { type: "button", class: "button", onclick: () => this.again(seal) }, say("send_again"));
-    const unsent = unsentOf(row.seals);
+    const unsent = saving.here?.unsentOf(row.seals) ?? [];
     return el(
       "li",
       {},
@@ -298,7 +300,7 @@ export class VisitsView {
         ),
         el("span", { class: `row-state ${state}` }, mark(row), el("span", {}, word)),
       ),
-      again && el("p", { class: "beside" }, again, unsent.length > 0 && saveButton(unsent, draft.visit.reference)),
+      again && el("p", { class: "beside" }, again, unsent.length > 0 && saving.here.saveButton(unsent, draft.visit.reference)),
     );
   }
 
