@@ -153,6 +153,8 @@ SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = HTTPS
 SESSION_COOKIE_NAME = "__Host-session" if HTTPS else "session"
 CSRF_COOKIE_NAME = "__Host-csrf" if HTTPS else "csrf"
 CSRF_COOKIE_HTTPONLY = True
+MEMBER_COOKIE_NAME = "__Host-member" if HTTPS else "member"  # an id and no right: project/members.py
+MEMBER_COOKIE_AGE = 400 * 24 * 3600  # the longest that browsers keep one
 CSRF_FAILURE_VIEW = "project.views.pages.csrf_failed"
 DATA_UPLOAD_MAX_MEMORY_SIZE = 1_000_000
 

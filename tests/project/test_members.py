@@ -66,3 +66,27 @@ def test_signing_in_leaves_no_message_for_a_later_page(client_for, clinician, bu
     )
 
     assert "Successfully" not in client.get("/orders/").content.decode()
+
+
+def test_the_phone_s_page_reads_at_once_who_signed_in(client_for, clinician, lead, built_pages):
+    client = client_for(clinician)
+    page = reverse("capture:visits")
+
+    mark = client.get(page).cookies["member"]
+    assert (mark.value, mark["httponly"], mark["samesite"]) == (str(clinician.id), "", "Lax")
+    assert "member" not in client.get(page).cookies  # it stands there already
+
+    client.force_login(lead.user)
+    assert client.get(page).cookies["member"].value == str(lead.id)
+    assert "member" not in client_for().get(reverse("account_login")).cookies
+
+
+def test_signing_in_itself_says_who(client_for, clinician, built_pages):
+    clinician.user.set_password("three dry stone walls")
+    clinician.user.save()
+
+    answer = client_for().post(
+        reverse("account_login"), {"login": clinician.user.email, "password": "three dry stone walls"}
+    )
+
+    assert answer.cookies["member"].value == str(clinician.id)

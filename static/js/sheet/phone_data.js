@@ -3,7 +3,7 @@
 
 import { asked, NoAnswer, Refused, SignedOut } from "../offline/calls.js";
 import { askKey } from "../offline/send_key.js";
-import { keep, read, readAll } from "../offline/store.js";
+import { drop, keep, read, readAll } from "../offline/store.js";
 import { tidy } from "../offline/tidy.js";
 import { haveList, Later, NotHere } from "./later.js";
 import { sheet } from "./words.js";
@@ -31,10 +31,17 @@ export const book = new Later(async () => {
   return fetched;
 });
 
-/* Takes what was kept at the last signal. */
+/* Whose id the server left here with the last signing in; undefined where none is told. */
+function lastSignedIn() {
+  return /(?:^|; )(?:__Host-)?member=([^;]+)/.exec(document.cookie)?.[1];
+}
+
+/* Takes what was kept at the last signal, unless somebody else has signed in since. */
 export async function takeKept() {
   const [kept, keptBook] = await Promise.all([read("phone"), read("book")]);
-  if (kept) Object.assign(phone, kept.phone);
+  const now = lastSignedIn();
+  if (kept && now && kept.phone.member?.id !== now) await drop("phone");
+  else if (kept) Object.assign(phone, kept.phone);
   if (keptBook) phone.book = keptBook.book;
   if (keptBook?.build === sheet.build && keptBook.language === sheet.language) book.here = keptBook.book;
   else book.come();

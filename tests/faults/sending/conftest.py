@@ -104,7 +104,8 @@ class Sealed:
 
 _SEAL = """async ({ reference, entry, photos, same_photos_as, side, parent, order, visit }) => {
   const base = new URL("../offline/", document.querySelector("script[type=module]").src).href;
-  const { sealed, sha256Of } = await import(base + "seal.js");
+  const { sha256Of } = await import(base + "seal.js");
+  const { sealed } = await import(base + "sealing.js");
   const { keepPhoto, read, readAll } = await import(base + "store.js");
   const { withBytes } = await import(base + "tidy.js");
   const { phone } = await read("phone");
@@ -144,12 +145,21 @@ class Phone:
         page.set_default_timeout(PATIENCE_MS)
 
     def sign_in(self, mail: str = CLINICIAN) -> None:
+        self.enter(mail)
+        self.ready()
+
+    def enter(self, mail: str = CLINICIAN) -> None:
+        """Signs in, without waiting for what the page then learns."""
         self.page.goto(f"{self.proxy.address}/accounts/login/?next=/visits/")
         self.page.get_by_label("Mail address").fill(mail)
         self.page.get_by_label("Password").fill(world.PASSWORD)
         self.page.get_by_role("button", name="Sign in").click()
         self.page.wait_for_url("**/visits/**")
-        self.ready()
+
+    def forget_session(self) -> None:
+        """Out of the session. The page goes first: an answer on its way would bring the cookie back."""
+        self.page.goto("about:blank")
+        self.page.context.clear_cookies()
 
     def ready(self) -> None:
         """Waits until the page knows who is signed in and holds the key to send by."""

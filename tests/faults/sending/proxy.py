@@ -224,6 +224,14 @@ class Proxy:
         """How many such requests came."""
         return sum(one == method and other.startswith(path) for one, other, _done in self.came)
 
+    def wait_for(self, method: str, path: str, count: int, seconds: float = 60) -> None:
+        """Waits until so many such requests came. Raises TimeoutError."""
+        last = time.monotonic() + seconds
+        while self.count(method, path) < count:
+            if time.monotonic() > last:
+                raise TimeoutError(f"{method} {path} came {self.count(method, path)} times, not {count}")
+            time.sleep(0.05)
+
     def close(self) -> None:
         self.listener.close()
 

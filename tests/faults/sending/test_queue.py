@@ -162,7 +162,7 @@ def test_another_person_neither_sees_nor_sends_it(phone, proxy, all_there):
     one = phone()
     proxy.when("PUT", "/api/", dropped)
     sealed = one.seal(photos=1)
-    one.page.context.clear_cookies()
+    one.forget_session()
     one.sign_in(OTHER)
     proxy.mend()
     proxy.came.clear()
@@ -174,11 +174,36 @@ def test_another_person_neither_sees_nor_sends_it(phone, proxy, all_there):
     one.shows(theirs, "received")
     expect(one.page.locator(f"text={sealed.reference}")).to_have_count(0)
     assert proxy.count("PUT", f"/api/entries/{sealed.order}/") == 0
-    one.page.context.clear_cookies()
+    one.forget_session()
     one.sign_in()
-    one.wake()
     one.shows(sealed, "received")
     all_there(sealed, theirs)
+
+
+def test_another_person_sees_nothing_of_the_first_while_the_server_is_silent(phone, proxy, all_there):
+    """11: signed in, but what the page asks next does not come through."""
+    one = phone()
+    proxy.when("PUT", "/api/", dropped)
+    sealed = one.seal()
+    one.forget_session()
+    proxy.mend()
+    proxy.came.clear()
+    proxy.when("GET", "/api/phone", dropped)
+
+    one.enter(OTHER)
+
+    expect(one.page.get_by_text("to learn who is signed in")).to_be_visible(timeout=PATIENCE_MS)
+    expect(one.page.get_by_text(sealed.reference)).to_have_count(0)
+    asked = proxy.count("GET", "/api/phone")
+    one.wake()
+    proxy.wait_for("GET", "/api/phone", asked + 1)
+    expect(one.page.get_by_text(sealed.reference)).to_have_count(0)
+    assert proxy.count("PUT", f"/api/entries/{sealed.order}/") == 0
+    proxy.mend()
+    one.forget_session()
+    one.sign_in()
+    one.shows(sealed, "received")
+    all_there(sealed)
 
 
 def test_two_devices_edit_one_visit_and_both_are_kept(phone, proxy, server):
