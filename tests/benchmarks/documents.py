@@ -4,10 +4,9 @@ The library gets the very HTML, style, fonts and pictures that the work order is
 tagged file. What the work order does besides: read the order, draw the leg, write the page.
 """
 
-import os
-import tempfile
 from collections.abc import Iterator
 
+from tests.benchmarks.own_site import own_site
 from tests.benchmarks.timing import Figure, ratio, typical_ms
 
 MOST = 1.5
@@ -15,18 +14,7 @@ MOST = 1.5
 
 def figures() -> Iterator[Figure]:
     """Yields them as they are measured, on a site of its own that goes again."""
-    with tempfile.TemporaryDirectory() as var:
-        os.environ |= {
-            "DJANGO_SETTINGS_MODULE": "project.settings",
-            "SHANKLINE_VAR": var,
-            "SHANKLINE_DEMO": "1",
-        }
-        import django  # after its settings were chosen
-
-        django.setup()
-        from django.core.management import call_command
-
-        call_command("migrate", verbosity=0)
+    with own_site():
         yield from measured()
 
 

@@ -9,12 +9,12 @@ made before stand in for it. The clients are Django's own, in this process: no s
 
 import itertools
 import json
-import os
 import tempfile
 import uuid
 from collections.abc import Iterator
 from datetime import timedelta
 
+from tests.benchmarks.own_site import own_site
 from tests.benchmarks.timing import Figure, ratio, typical_ms
 
 PHOTOS, PHOTO_PX, PART = 4, 430, 256 * 1024
@@ -23,19 +23,7 @@ SLOWEST = 1 / 0.7  # times as long, which is 0.7 of the rate
 
 def figures() -> Iterator[Figure]:
     """Yields them as they are measured, on a site of its own that goes again."""
-    with tempfile.TemporaryDirectory() as var:
-        os.environ |= {
-            "DJANGO_SETTINGS_MODULE": "project.settings",
-            "SHANKLINE_VAR": var,
-            "SHANKLINE_DEMO": "1",
-        }
-        import django  # after its settings were chosen
-
-        django.setup()
-        from django.core.management import call_command
-
-        call_command("migrate", verbosity=0)
-        call_command("createcachetable", verbosity=0)
+    with own_site():
         yield from measured()
 
 

@@ -6,18 +6,16 @@ worker and the store run beside it at full speed.
 
 import io
 import json
-import os
 import statistics
-import tempfile
 import time
 from collections.abc import Iterator
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PIL import Image
 from playwright.sync_api import Browser, CDPSession, Page, sync_playwright
 
 from fixtures_demo.pictures import photo
+from tests.benchmarks.own_site import own_site
 from tests.benchmarks.timing import Figure
 from tests.browser.conftest import PHONE
 from tests.browser.test_plain_case import new_visit
@@ -101,18 +99,10 @@ class Counting(Proxy):
 
 def figures() -> Iterator[Figure]:
     """Yields them as they are measured, with a site and a browser of their own."""
-    with tempfile.TemporaryDirectory() as folder, sync_playwright() as playwright:
-        os.environ |= {
-            "DJANGO_SETTINGS_MODULE": "project.settings",
-            "SHANKLINE_VAR": folder,
-            "SHANKLINE_DEMO": "1",
-        }
-        import django  # after its settings were chosen
-
-        django.setup()
+    with own_site(tables=False) as folder, sync_playwright() as playwright:
         from tests.faults.sending.conftest import Phone, Server
 
-        server = Server(Path(folder))
+        server = Server(folder)
         server.start()
         proxy = Counting(server.port)
         browser = playwright.chromium.launch(executable_path=CHROMIUM, args=list(CHROMIUM_ARGS))

@@ -241,7 +241,7 @@ def measured(page: Page) -> dict:
         ("Left", "knee.pivots_seen"),
         ("One pin", "foot.profile"),
         ("Only the pylon", "foot.ankle"),
-        ("Solid", "length"),
+        ("Solid", "marks"),
     ):
         reset(page)
         page.locator("label.choice", has_text=words).first.tap()
@@ -249,6 +249,7 @@ def measured(page: Page) -> dict:
         told = settled(page)
         tasks += [task["duration"] for task in told["tasks"]]
         quiet += untouched(told)
+    next_to(page, "length")
     reset(page)
     for key in ("3", "9"):
         page.locator(".keypad .key", has_text=key).first.tap()
