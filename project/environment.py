@@ -28,7 +28,7 @@ RUNNING = {
 }
 TESTING = {
     "libatomic1": lambda: ctypes.util.find_library("atomic") is not None,
-    "chromium": lambda: shutil.which("chromium") is not None,
+    "chromium-headless-shell": lambda: shutil.which("chromium-headless-shell") is not None,
     "postgresql": lambda: (
         any(Path("/usr/lib/postgresql").glob("*/bin/initdb")) or bool(shutil.which("initdb"))
     ),

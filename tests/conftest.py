@@ -11,7 +11,8 @@ import pytest
 
 pytest_plugins = ["tests.twins"]
 
-BROWSER_FIXTURES = {"js", "twins_page", "page", "browser", "context", "site"}
+PAGE_FIXTURES = {"js", "twins_page"}  # a page of its own, nothing served
+SITE_FIXTURES = {"page", "browser", "context", "site"}
 
 
 def pytest_addoption(parser):
@@ -19,12 +20,14 @@ def pytest_addoption(parser):
     parser.addoption("--floor", type=int, default=0, help="fail when fewer tests than this were run")
 
 
+@pytest.hookimpl(tryfirst=True)  # xdist reads the groups in the same hook
 def pytest_collection_modifyitems(config, items):
-    """Browser tests share one process; long ones run only when asked for."""
+    """Browser tests share a process and its Chromium, those with a served site another; long ones only on demand."""
     for item in items:
-        if BROWSER_FIXTURES & set(item.fixturenames):
+        needs = set(item.fixturenames)
+        if needs & (PAGE_FIXTURES | SITE_FIXTURES):
             item.add_marker(pytest.mark.browser)
-            item.add_marker(pytest.mark.xdist_group("browser"))
+            item.add_marker(pytest.mark.xdist_group("site" if needs & SITE_FIXTURES else "page"))
     if not config.getoption("--long"):
         long = [item for item in items if item.get_closest_marker("long")]
         items[:] = [item for item in items if item not in long]

@@ -25,7 +25,7 @@ from playwright.sync_api import Browser, Page, Route, sync_playwright
 STATIC = Path(__file__).resolve().parent.parent / "static"
 ORIGIN = "http://twins.invalid"
 POLICY = "default-src 'none'; script-src 'self'; connect-src 'self'; style-src 'self'; img-src 'self' blob:"
-CHROMIUM = "/usr/bin/chromium"
+CHROMIUM = "/usr/bin/chromium-headless-shell"
 CHROMIUM_ARGS = (
     "--no-sandbox",
     "--disable-gpu",

@@ -88,6 +88,7 @@ def alike(a, b) -> bool:
     return a == b
 
 
+@pytest.mark.xdist_group("page")  # where these results are reckoned already
 def test_the_entries_reach_every_check_and_every_end():
     fired = Counter(flag["id"] for result in results() for flag in result["flags"])
 

@@ -5,6 +5,7 @@ import json
 import mimetypes
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
+from functools import cache
 from pathlib import Path
 from typing import Any
 from urllib.parse import unquote, urlsplit
@@ -17,6 +18,7 @@ from capture.design import render_design
 from capture.sheet import render_sheet
 from orders.rulebook.book import load_book
 from project.build import book_file
+from project.bundle import FIRST, bundled
 from tests.twins import POLICY, STATIC
 
 CATALOGUES = Path(__file__).resolve().parents[3] / "fixtures_demo" / "catalogues"
@@ -25,6 +27,12 @@ PREFIX = "/static/testbuild/"
 PLANNED = {"id": "7c9e6679-7425-40de-944b-e07fc1f90ae7", "reference": "NF-0152", "initials": "S. B."}
 # Answers at once, or something is wrong; the machine may be busy.
 PATIENCE_MS = 10_000
+
+
+@cache
+def scripts() -> dict[str, str]:
+    """The phone's scripts as a build makes them: what a phone runs, in a few requests."""
+    return bundled(STATIC, STATIC / "js" / "sheet" / "main.js")
 
 
 def workshop(stem: str, number: int) -> dict:
@@ -104,7 +112,7 @@ class MadeUpServer:
     signed_in: bool = True
     reachable: bool = True
     member: str = "m-1"
-    cut: set[str] = field(default_factory=set)  # modules below js/ that the link brings no more
+    cut: set[str] = field(default_factory=set)  # modules below js/ that the link brings no more, one by one
     language: str = "en"  # the member's own settings
     units: str = ""
     forgotten: set[str] = field(default_factory=set)  # hashes of seals that a restored server lacks
@@ -115,7 +123,7 @@ class MadeUpServer:
         if path.startswith("/api/"):
             self.api(route, path)
         elif path == "/visits/":
-            html = render_sheet(self.language, PREFIX)
+            html = render_sheet(self.language, PREFIX, *([] if self.cut else [FIRST]))
             headers = {"Content-Security-Policy": POLICY}
             route.fulfill(body=html, content_type="text/html; charset=utf-8", headers=headers)
         elif path.removeprefix(f"{PREFIX}js/") in self.cut:
@@ -128,6 +136,8 @@ class MadeUpServer:
         elif path == f"{PREFIX}{book_file(self.language)}":
             with translation.override(self.language):
                 route.fulfill(json=load_book().to_json(look_up=translation.gettext))
+        elif (name := path.removeprefix(f"{PREFIX}js/sheet/")) in scripts():
+            route.fulfill(body=scripts()[name], content_type="text/javascript")
         else:
             self.file(route, STATIC / path.removeprefix(PREFIX))
 

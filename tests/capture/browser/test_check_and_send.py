@@ -27,6 +27,7 @@ def test_explain_takes_a_reason_and_a_stop_does_not_go(phone):
         first = one.page.inner_text(".docked p")
         one.page.fill("textarea.reason", "Swollen for years, measured twice.")
         second = one.page.inner_text(".docked p")
+        one.page.wait_for_selector(".flag.explain")
         flags = one.page.locator(".flag.explain").count()
         one.send()
         one.page.wait_for_selector(".docked:has-text('received')")
@@ -83,6 +84,7 @@ def test_everything_taken_as_given_is_read_back(phone):
 def test_four_figures_and_the_drawing_to_scale(phone):
     def walk(one):
         one.to_check()
+        one.page.wait_for_selector(".to-scale svg")
         drawing = one.page.locator(".to-scale svg").count()
         return drawing, one.page.inner_text(".figures").replace("\u00a0", " ").split("\n")
 

@@ -2,19 +2,21 @@
 
 import pytest
 
+from project.bundle import FIRST
+
 STYLED = "document.styleSheets.length === document.querySelectorAll('link[rel=stylesheet]').length"
 
 
 def opened_without_the_script(one, place: str):
     """Opens the page with its script held back; gives what lets the script come."""
     held = []
-    one.page.route("**/js/sheet/main.js", lambda route: held.append(route))
+    one.page.route(f"**/js/sheet/{FIRST}", lambda route: held.append(route))
     one.page.goto(f"https://phone.invalid/visits/{place}", wait_until="commit")
     one.until(STYLED)
     one.page.wait_for_selector(".waiting", state="attached")
 
     def come():
-        one.page.unroute("**/js/sheet/main.js")
+        one.page.unroute(f"**/js/sheet/{FIRST}")
         for route in held:
             route.fallback()
 

@@ -69,6 +69,7 @@ def test_the_question_stands_first_and_framed(phone):
     def walk(one):
         one.open()
         one.page.wait_for_selector(".asked")
+        one.page.wait_for_selector(".asked svg.fg-mark")  # the drawings come with a later script
         heads = one.page.locator("h2").all_inner_texts()
         return heads, one.page.inner_text(".asked"), one.page.locator(".asked svg.fg-mark").count()
 

@@ -130,6 +130,7 @@ def test_marks_are_made_before_anything_is_measured(phone):
             one.next()
         one.at("marks")
         sound = one.page.locator(".marks strong").all_inner_texts()
+        one.page.wait_for_selector(".marks svg .fg-mark")
         drawn = one.page.locator(".marks svg .fg-mark").count()
         here = one.page.url
         one.page.goto(here.replace("marks", "other_leg"))
