@@ -102,6 +102,10 @@ class Sealed:
     photos: list[str] = field(default_factory=list)
 
 
+_HOLD_SENDING = """() => new Promise((held) => {
+  navigator.locks.request("outbox", () => new Promise((done) => { window.letSend = done; held(); }));
+})"""
+
 _SEAL = """async ({ reference, entry, photos, same_photos_as, side, parent, order, visit }) => {
   const base = new URL("../offline/", document.querySelector("script[type=module]").src).href;
   const { sha256Of } = await import(base + "seal.js");
@@ -190,6 +194,14 @@ class Phone:
 
     def wake(self) -> None:
         self.page.evaluate("dispatchEvent(new Event('online'))")
+
+    def hold_sending(self) -> None:
+        """No round begins before `let_send`: what once met silence goes last, whatever its age."""
+        self.page.evaluate(_HOLD_SENDING)
+
+    def let_send(self) -> None:
+        self.page.evaluate("letSend()")
+        self.wake()
 
     def visits(self) -> None:
         self.page.evaluate("location.hash = '#visits'")

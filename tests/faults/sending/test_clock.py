@@ -19,11 +19,6 @@ RECEIVED_BEFORE = f"""async ([sha256, days]) => {{
   await keep({{ ...seal, receipt: {{ ...seal.receipt, received_at }} }});
 }}"""
 
-# No round begins before all is sealed: what met silence once goes last, whatever its age.
-HOLD_SENDING = """() => new Promise((held) => {
-  navigator.locks.request("outbox", () => new Promise((done) => { window.letSend = done; held(); }));
-})"""
-
 
 def set_clock(page: Page, to: datetime) -> None:
     page.clock.set_system_time(to)
@@ -39,15 +34,14 @@ def shows_the_servers_time(one: Phone, server, sealed: Sealed) -> None:
 @pytest.mark.parametrize("off", [-TWO_YEARS, TWO_YEARS], ids=["two years slow", "two years fast"])
 def test_a_wrong_clock_changes_neither_order_nor_times_nor_what_is_kept(phone, proxy, server, all_there, off):
     one = phone(timezone_id="UTC")
-    one.page.evaluate(HOLD_SENDING)
+    one.hold_sending()
     sealed = []
     for number in range(3):  # set back each time: by the clock, the last one is the oldest
         set_clock(one.page, datetime.now(UTC) + off - timedelta(hours=5 * number))
         sealed.append(one.seal(photos=1))
     proxy.came.clear()
 
-    one.page.evaluate("letSend()")
-    one.wake()
+    one.let_send()
 
     for each in sealed:
         shows_the_servers_time(one, server, each)

@@ -100,12 +100,11 @@ def test_one_bad_item_leaves_four_to_go(phone, proxy, all_there):
 
 def test_the_queue_goes_by_age(phone, proxy):
     one = phone()
-    proxy.when("PUT", "/api/", dropped)
+    one.hold_sending()
     sealed = [one.seal() for _ in range(5)]
-    proxy.mend()
     proxy.came.clear()
 
-    one.wake()
+    one.let_send()
 
     for each in sealed:
         one.shows(each, "received")
