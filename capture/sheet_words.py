@@ -156,7 +156,9 @@ WORDS = {
     "gone_why": _(
         "This phone's browser has cleared what it kept. Of these visits, what wasn't received yet is gone from here."
     ),
-    "gone_server_has": _("The server has it as it was last received. What was changed here since then is gone."),
+    "gone_server_has": _(
+        "The server has it as it was last received. What was changed here since then is gone."
+    ),
     "gone_whole": _("The server has nothing of it. Measure it again."),
     "gone_unknown": _("Whether the server has something of it shows with the next signal, signed in."),
     "any_time": _("no time set"),

@@ -45,6 +45,7 @@ MIDDLEWARE = [
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "project.session_age.SessionAgeMiddleware",
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "allauth.account.middleware.AccountMiddleware",
@@ -103,6 +104,7 @@ AUTH_PASSWORD_VALIDATORS = [
 ]
 SESSION_COOKIE_AGE = env.whole("SHANKLINE_IDLE_SECONDS", 8 * 3600)
 SESSION_SAVE_EVERY_REQUEST = True
+SESSION_LONGEST_SECONDS = env.whole("SHANKLINE_SESSION_SECONDS", 24 * 3600)
 
 # How patient phones are when they send: the first wait after a failure (it doubles), the longest, and how long one call
 # may go unanswered, with the slowest link that a body is given time for.

@@ -45,7 +45,9 @@ def test_without_a_choice_the_browsers_language_counts(client_for, clinician):
     assert client.get(SETTINGS, headers={"accept-language": "tlh"})["Content-Language"] == "en"
 
 
-@pytest.mark.parametrize(("language", "word"), [("es", "Contraseña"), ("de", "Passwort"), ("fr", "Mot de passe")])
+@pytest.mark.parametrize(
+    ("language", "word"), [("es", "Contraseña"), ("de", "Passwort"), ("fr", "Mot de passe")]
+)
 def test_the_sign_in_page_speaks_the_browsers_language(client_for, language, word):
     page = client_for().get(reverse("account_login"), headers={"accept-language": language})
 
