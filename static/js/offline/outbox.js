@@ -11,6 +11,9 @@ import { dropKey, keyOf } from "./send_key.js";
 import { keep, read, readAll, readBytes } from "./store.js";
 
 const stumbled = new Set(); // what nothing answered to the last time: others go first, so that it can't hold them up
+// The photos that the server lacks of each text that it has, by the text's hash: a bad link is not asked to carry the
+// text anew in each round. Gone with the page; only the receipt at the end counts.
+const lacking = new Map();
 let failures = 0;
 let timer = 0;
 let queued = null;
@@ -31,39 +34,40 @@ function missingOf(receipt) {
   return receipt.photos.filter(({ state }) => state === "missing").map(({ sha256 }) => sha256);
 }
 
-/* Sends a seal's text. Gives the hashes of the photos that the server lacks; without any, the seal is received. */
+/* Sends a seal's text. Gives the hashes of the photos that the server lacks; null if it lacks none: the seal is received. */
 async function sendText(seal, by) {
   const receipt = await putSeal(seal, by);
   const missing = missingOf(receipt);
-  if (missing.length) await keep({ ...seal, done: seal.count - missing.length });
-  else if (receipt.outcome === "waiting") throw new NoAnswer("a receipt that waits for nothing");
-  else await received(seal, receipt);
-  return missing;
+  if (missing.length) {
+    lacking.set(seal.sha256, missing);
+    await keep({ ...seal, done: seal.count - missing.length });
+    return missing;
+  }
+  if (receipt.outcome === "waiting") throw new NoAnswer("a receipt that waits for nothing");
+  lacking.delete(seal.sha256);
+  await keep({ ...seal, done: seal.count, state: "received", problem: null, receipt });
+  return null;
 }
 
 /* Sends the photos that the server lacks, then the text again for the receipt that accounts for them all. A photo that
    can't be sent leaves the others their turn; the first such fault is thrown once they had it. */
 async function sendPhotos(seal, missing, by) {
   const faults = [];
+  const left = new Set(missing);
   for (const sha256 of missing) {
-    const done = seal.count - missing.length + missing.indexOf(sha256) - faults.length;
-    await keep({ ...seal, done });
+    await keep({ ...seal, done: seal.count - left.size });
     tell("sending");
     try {
       await sendPhoto(sha256, by);
+      left.delete(sha256);
+      lacking.set(seal.sha256, [...left]);
     } catch (fault) {
       if (!isOfOneThing(fault)) throw fault;
       faults.push(fault);
     }
   }
   if (faults.length) throw faults.find((fault) => fault instanceof NoAnswer) ?? faults[0];
-  const receipt = await putSeal(seal, by);
-  if (missingOf(receipt).length) throw new NoAnswer("not every photo is there yet");
-  await received(seal, receipt);
-}
-
-function received(seal, receipt) {
-  return keep({ ...seal, done: seal.count, state: "received", problem: null, receipt });
+  if (await sendText(seal, by)) throw new NoAnswer("not every photo is there yet");
 }
 
 async function putSeal(seal, by) {
@@ -145,11 +149,12 @@ async function sendSeals({ member, by }, attempts) {
     const next = firsts(await waitingAt("seal/", member), attempts.held);
     if (!next.length) return;
     const missing = new Map();
-    const send = async (seal) => missing.set(seal, await attempts.at(seal, () => sendText(seal, by)));
+    const send = async (seal) =>
+      missing.set(seal, lacking.get(seal.sha256) ?? (await attempts.at(seal, () => sendText(seal, by))));
     for (const seal of next) await send(seal);
     for (const seal of next) if (missing.get(seal) === SILENCE) await send(seal);
     for (const [seal, photos] of missing)
-      if (photos?.length) await attempts.at(seal, () => sendPhotos(seal, photos, by));
+      if (Array.isArray(photos)) await attempts.at(seal, () => sendPhotos(seal, photos, by));
   }
 }
 

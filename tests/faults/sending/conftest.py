@@ -209,7 +209,8 @@ class Phone:
 
     def shows(self, sealed: Sealed, words: str) -> None:
         """Waits until these words stand beside the visit, in the list of what is on this phone."""
-        state = self.page.locator(f"#view a.row:has-text('{sealed.reference}') .row-state")
+        here = "#view section[aria-labelledby='group-on_this_phone_head']"
+        state = self.page.locator(f"{here} a.row:has-text('{sealed.reference}') .row-state")
         expect(state).to_contain_text(words, timeout=PATIENCE_MS)
 
     def records(self, beginning: str) -> list[dict]:

@@ -98,6 +98,25 @@ def test_one_bad_item_leaves_four_to_go(phone, proxy, all_there):
     all_there(*sealed)
 
 
+def test_a_text_that_arrived_goes_again_only_for_the_last_receipt(phone, proxy, all_there):
+    """A bad link carries no text anew in each round that is made for its photos."""
+
+    def sent(beginning: str) -> int:
+        return sum(method == "PUT" and path.startswith(beginning) for method, path, _done in proxy.came)
+
+    one = phone()
+    proxy.when("PUT", "/api/photos/", dropped)
+    sealed = one.seal(photos=1)
+    one.wake()
+    one.sees(lambda: sent("/api/photos/") > 2, "several rounds for the photo")
+    assert sent("/api/entries/") == 1
+
+    proxy.mend()
+    one.shows(sealed, "received")
+    assert sent("/api/entries/") == 2
+    all_there(sealed)
+
+
 def test_the_queue_goes_by_age(phone, proxy):
     one = phone()
     one.hold_sending()
