@@ -27,8 +27,11 @@ ICONS = (
 
 
 def files() -> list[str]:
-    """What the worker keeps besides the pages, below the build's folder. An install that misses one fails."""
-    return [*OTHER_FILES, *(f"js/sheet/{name}" for name in build.bundle_names())]
+    """What the worker keeps besides the pages, below the build's folder, what the page waits for first.
+
+    An install that misses one fails.
+    """
+    return [*(f"js/sheet/{name}" for name in build.bundle_names()), *OTHER_FILES]
 
 
 def worker_script() -> str:

@@ -18,6 +18,9 @@ CACHED = """async () => {
   return held;
 }"""
 
+# All that the page asked for: [file, whether it came from the worker].
+CAME = "performance.getEntriesByType('resource').map((one) => [one.name.split('/').at(-1), one.workerStart > 0])"
+
 
 def lose_signal(page: Page, site, way: str) -> None:
     """Either the phone knows that it has none, or it believes that it has and nothing answers."""
@@ -57,6 +60,16 @@ def test_a_whole_visit_without_a_signal_is_sent_when_there_is_one(phone, site, w
     expect(row.locator(".row-state")).to_contain_text("received", timeout=PATIENCE_MS)
     here = page.evaluate("fetch('/api/phone').then((answer) => answer.json())")
     assert [order["reference"] for order in here["orders"]].count(reference) == 1
+
+
+def test_the_first_visit_leaves_to_the_worker_what_it_does_without(phone):
+    page = phone()
+
+    came = page.evaluate(CAME)
+
+    later = {name: worker for name, worker in came if name.startswith(("bundle-", "book-"))}
+    assert {"bundle-pictures.js", "bundle-reckoning.js", "book-en.json"} <= set(later)
+    assert [name for name, by_worker in later.items() if not by_worker] == [], "brought a second time"
 
 
 def at_check(page: Page, reference: str) -> dict:

@@ -7,6 +7,14 @@ let registration = null;
 let state = "soon";
 let replaced = false;
 let installing = null;
+let settle;
+
+/* Resolves once the worker keeps this build's files, so that what isn't needed yet needn't come twice, nor before what
+   is; before long where there is no worker to wait for. */
+export const settled = new Promise((resolve) => {
+  settle = resolve;
+});
+if (!serviceWorker || serviceWorker.controller) settle();
 
 /* Calls back when something of this has changed. Gives the function that ends it. */
 export function onApp(listener) {
@@ -49,6 +57,7 @@ export function installer() {
 function follow(worker) {
   worker?.addEventListener("statechange", () => {
     if (worker.state === "redundant" && !registration.active) state = "no";
+    if (state === "no") settle();
     tell();
   });
 }
@@ -63,6 +72,7 @@ export async function register() {
   const isFirst = !serviceWorker?.controller;
   serviceWorker?.addEventListener("controllerchange", () => {
     replaced ||= !isFirst && Boolean(serviceWorker.controller); // without one, the browser has cleared it
+    settle();
     tell();
   });
   try {
@@ -71,17 +81,12 @@ export async function register() {
     follow(registration.installing);
     registration.addEventListener("updatefound", () => follow(registration.installing));
     document.addEventListener("visibilitychange", () => document.hidden || registration.update().catch(() => {}));
+    setTimeout(settle, LONGEST_INSTALL_MS);
   } catch {
     state = "no"; // no worker in this browser, or no signal yet: asked for again with the next load
+    settle();
   }
   tell();
-}
-
-/* Resolves once the worker keeps this build's files, so that they needn't be loaded twice; before long where there is no
-   worker to wait for. */
-export function settled() {
-  if (!serviceWorker || serviceWorker.controller || state === "no") return Promise.resolve();
-  return Promise.race([serviceWorker.ready, new Promise((resolve) => setTimeout(resolve, LONGEST_INSTALL_MS))]);
 }
 
 addEventListener("beforeinstallprompt", (event) => {

@@ -26,7 +26,7 @@ async function bookFor(page) {
 
 async function install() {
   const pages = await Promise.all(PAGES.map(fetched)); // all, or nothing is kept
-  const files = [...BUILD.files, await bookFor(pages[0])];
+  const files = [await bookFor(pages[0]), ...BUILD.files];
   const addresses = [...PAGES, ...files];
   const answers = [...pages, ...(await Promise.all(files.map(fetched)))];
   const cache = await caches.open(CACHE);

@@ -1,5 +1,7 @@
-/* What the first view does without. It is asked for once that stands, or when it is needed, and asked for again for as
-   long as it doesn't come: with no signal yet, or when the link was cut. project/bundle.py makes the scripts that come. */
+/* What the first view does without. It is asked for when it is needed, else once the worker keeps it, and asked for again
+   for as long as it doesn't come: with no signal yet, or when the link was cut. project/bundle.py makes the scripts. */
+
+import { settled } from "../offline/app.js";
 
 const FIRST_WAIT_MS = 500;
 const LONGEST_WAIT_MS = 30_000;
@@ -90,20 +92,19 @@ export function whenCome(things, signal, act) {
   for (const thing of things) if (!thing.here) thing.come().then(() => signal.aborted || act());
 }
 
+/* The same for what can wait until the worker keeps them: it is bringing them already. */
+export function whenKept(things, signal, act) {
+  settled.then(() => whenCome(things, signal, act));
+}
+
 /* Does something with a thing that likely is here; where it can't be had now, nothing happens. */
 export function withLater(thing, act) {
   return thing.asked().then(act, () => {});
 }
 
-/* Brings what the first view shows besides itself. */
-export async function bringShown() {
-  for (const one of [reckoning, pictures, readying, saving]) await one.come();
-}
-
-/* Brings everything else, one after the other, so that what is in hand has the link and the processor first. */
+/* Brings everything, one after the other, so that what is in hand has the link and the processor first. */
 export async function bringRest() {
-  await bringShown();
-  for (const one of [outbox, haveList, checkView, replyDraft, enlarging, sheetParts, ...Object.values(controls), signOutView, otherLanguage]) await one.come();
+  for (const one of [reckoning, pictures, readying, saving, outbox, haveList, checkView, replyDraft, enlarging, sheetParts, ...Object.values(controls), signOutView, otherLanguage]) await one.come();
 }
 
 /* Sends all that waits, as offline/outbox.js does it, once that is there. */

@@ -9,9 +9,9 @@ import { comingWords } from "./coming.js";
 import { keepAnew as keepDraftAnew, keepNow, openDraft } from "./drafts.js";
 import { el, fill } from "./elements.js";
 import { FieldView } from "./field_view.js";
-import { bringRest, bringShown, checkView, otherLanguage, outbox, replyDraft, signOutView } from "./later.js";
+import { bringRest, checkView, otherLanguage, outbox, replyDraft, signOutView } from "./later.js";
 import { NewVisitView } from "./new_visit.js";
-import { askServer, keepAnew as keepPhoneAnew, learnPhone, phone, takeKept } from "./phone_data.js";
+import { askServer, book, keepAnew as keepPhoneAnew, learnPhone, phone, takeKept } from "./phone_data.js";
 import { learnReplies, placeOf, questionsOf } from "./replies.js";
 import { VisitsView } from "./visits.js";
 import { say, sheet } from "./words.js";
@@ -82,6 +82,7 @@ async function reply(orderId, queryId, view) {
     return new VisitsView({ ...view, notice: say(phone.no_signal_since ? "question_unknown" : "question_gone") });
   }
   return brought(replyDraft, view, async ({ draftToReply }) => {
+    await book.asked().catch(() => {}); // what reasons were given for is told by it
     const draft = await draftToReply(order(), question, view.wants);
     if (!view.signal.aborted) location.replace(`#visit/${draft.id}/${placeOf(question, draft)}`);
   });
@@ -126,12 +127,12 @@ async function begin() {
   onCleared(cleared);
   addEventListener("hashchange", show);
   await show();
-  bringShown();
+  const registered = register(); // at once: the worker brings what this view does without
   await askServer().catch(() => {}); // who is signed in now, before anything is sent
   askToStay();
   await reserved().catch(() => {}); // what goes wrong here is told at the photo that finds no room
-  await register();
-  await settled();
+  await registered;
+  await settled;
   outbox.come().then(({ keepFlushing }) => keepFlushing(askServer));
   bringRest();
   const wanted = phone.member?.language ?? sheet.language;

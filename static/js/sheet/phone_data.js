@@ -1,6 +1,7 @@
 /* What this phone knows from the server: who is signed in, the workshops with their catalogues, the visits and orders,
    and the rule book. Kept in the store, so that the sheet opens with no signal. */
 
+import { settled } from "../offline/app.js";
 import { asked, NoAnswer, Refused, SignedOut } from "../offline/calls.js";
 import { askKey } from "../offline/send_key.js";
 import { drop, keep, read, readAll } from "../offline/store.js";
@@ -23,7 +24,8 @@ export const phone = {
 /* The rule book, its sentences in the page's language. */
 const BOOK = new URL(`../../book-${sheet.language}.json`, import.meta.url);
 
-/* This build's rule book. Until it has come, `phone.book` is the one before, or none. */
+/* This build's rule book. It comes once the worker keeps it, or when a view asks for it; until then `phone.book` is the
+   one before, or none. */
 export const book = new Later(async () => {
   const fetched = await asked(BOOK);
   phone.book = fetched;
@@ -44,7 +46,7 @@ export async function takeKept() {
   else if (kept) Object.assign(phone, kept.phone);
   if (keptBook) phone.book = keptBook.book;
   if (keptBook?.build === sheet.build && keptBook.language === sheet.language) book.here = keptBook.book;
-  else book.come();
+  else settled.then(() => book.come());
 }
 
 /* Keeps once more what this page knows, after the store was cleared; the rest is asked for with the next signal. */

@@ -10,7 +10,7 @@ import { firstOpen, standingsOf, workshopOf } from "./answers.js";
 import { draftStates } from "./draft_states.js";
 import { closeDraft, draftsOf, isAllKept, newDraft } from "./drafts.js";
 import { drawn, el, fill, line } from "./elements.js";
-import { flush, pictures, readying, reckoning, saving, whenCome } from "./later.js";
+import { flush, pictures, readying, reckoning, saving, whenKept } from "./later.js";
 import { askServer, book, learnPhone, phone } from "./phone_data.js";
 import { reckoned } from "./reckoned.js";
 import { aboutWords, learnReplies, questionsOf } from "./replies.js";
@@ -160,7 +160,7 @@ export class VisitsView {
         .then(() => this.show());
     ask();
     document.addEventListener("visibilitychange", () => document.hidden || ask(), { signal });
-    whenCome([pictures, readying, reckoning, saving, book], signal, () => this.show());
+    whenKept([pictures, readying, reckoning, saving, book], signal, () => this.show());
   }
 
   // Here no visit is in hand: the moment for another version, and for its page in place of this one.
