@@ -10,8 +10,12 @@ export async function sha256Of(buffer) {
 
 /* The seals of one order on this phone, oldest first; of one member only, where one is named. */
 export async function sealsOf(orderId, member = null) {
-  const seals = (await readAll(`seal/${orderId}/`)).filter((seal) => !member || seal.member === member);
-  return seals.sort((a, b) => a.number - b.number);
+  return inTurn(await readAll(`seal/${orderId}/`), member);
+}
+
+/* Seals oldest first; of one member only, where one is named. */
+export function inTurn(seals, member = null) {
+  return seals.filter((seal) => !member || seal.member === member).sort((a, b) => a.number - b.number);
 }
 
 /* Makes what was refused wait again, a seal or a visit, for the button beside it. */

@@ -2,9 +2,9 @@
    stands in for a look. What must be seen or measured is only held against the card. */
 
 import { isAnswered } from "./answers.js";
-import { changed } from "./drafts.js";
-import { el, fill } from "./elements.js";
+import { el } from "./elements.js";
 import { inWords } from "./in_words.js";
+import { cardChooser, withLater } from "./later.js";
 import { phone } from "./phone_data.js";
 import { judged } from "./reading_box.js";
 import { same } from "./same.js";
@@ -12,26 +12,9 @@ import { say, sheet } from "./words.js";
 
 const APART_MM = 8; // as two readings that differ
 
-function cardsOf(kind) {
+/* The clinic's cards of one kind of component. */
+export function cardsOf(kind) {
   return (phone.cards ?? []).filter((card) => card.kind === kind);
-}
-
-function fieldCalled(key) {
-  return sheet.fields.find((field) => field.key === key);
-}
-
-/* Takes a card in hand in place of the one before, or none. What was answered otherwise stays. */
-export function takeCard(draft, kind, card) {
-  const before = draft.cards?.[kind];
-  for (const [key, value] of Object.entries(before?.fills ?? {})) {
-    if (same(draft.answers[key], value)) delete draft.answers[key];
-  }
-  draft.cards = { ...draft.cards, [kind]: card };
-  for (const [key, value] of Object.entries(card?.fills ?? {})) {
-    const field = fieldCalled(key);
-    if (field && !isAnswered(draft, field)) draft.answers[key] = structuredClone(value);
-  }
-  changed(draft);
 }
 
 function agrees(field, value, expected, units) {
@@ -64,15 +47,9 @@ export function cardMark(field, about) {
   return told && el("span", { class: told.differs ? "card-words differs" : "card-words" }, told.words);
 }
 
-function makerWords({ allows_shell }) {
+/* What the maker of a card's component says of shells; "" where nothing stands in the way. */
+export function makerWords({ allows_shell }) {
   return allows_shell === "no" ? say("maker_forbids") : allows_shell === "unknown" ? say("maker_unknown") : "";
-}
-
-/* What the makers of the chosen components forbid, to be told before sending. */
-export function makersForbid({ cards }) {
-  return Object.values(cards ?? {})
-    .filter((card) => card?.allows_shell === "no")
-    .map((card) => el("p", { class: "maker-forbids" }, el("strong", {}, card.label), ": ", say("maker_forbids")));
 }
 
 /* The place at a part's first field where a card is chosen; null where the clinic has none. */
@@ -81,7 +58,7 @@ export function cardPlace(view) {
   const kind = field.part;
   const chosen = draft.cards?.[kind];
   if (sheet.fields.find(({ part }) => part === kind) !== field || !(chosen || cardsOf(kind).length)) return null;
-  const open = () => chooser(view, kind, chosen);
+  const open = () => withLater(cardChooser, ({ chooser }) => chooser(view, kind, chosen));
   const button = el("button", { type: "button", class: "button quiet", onclick: open }, say(chosen ? "change" : "from_a_card"));
   return el(
     "div",
@@ -90,35 +67,4 @@ export function cardPlace(view) {
     button,
     chosen && makerWords(chosen) && el("p", { class: chosen.allows_shell === "no" ? "maker-forbids" : "small" }, makerWords(chosen)),
   );
-}
-
-function chooser(view, kind, chosen) {
-  const dialog = el("dialog", { class: "enlarged", "aria-label": say("which_card") });
-  const take = (card) => {
-    takeCard(view.draft, kind, card);
-    dialog.close();
-    view.remake();
-  };
-  const row = (card) =>
-    el(
-      "li",
-      {},
-      el(
-        "button",
-        { type: "button", class: "row", "aria-pressed": String(card.id === chosen?.id), onclick: () => take(card) },
-        el("span", { class: "row-words" }, el("strong", {}, card.label), makerWords(card) && el("span", { class: card.allows_shell === "no" ? "maker-forbids" : "small" }, makerWords(card))),
-      ),
-    );
-  fill(
-    dialog,
-    el("h2", {}, say("which_card")),
-    el("p", { class: "second" }, say("card_how")),
-    el("ul", { class: "rows" }, cardsOf(kind).map(row)),
-    chosen && el("button", { type: "button", class: "button quiet", onclick: () => take(null) }, say("no_card")),
-    el("button", { type: "button", class: "button", onclick: () => dialog.close() }, say("close")),
-  );
-  dialog.addEventListener("close", () => dialog.remove());
-  view.signal.addEventListener("abort", () => dialog.close());
-  document.body.append(dialog);
-  dialog.showModal();
 }

@@ -1,6 +1,6 @@
 /* One member's drafts on this phone, each with the state that a person sees. */
 
-import { sealsOf } from "../offline/seal.js";
+import { inTurn } from "../offline/seal.js";
 import { readAll } from "../offline/store.js";
 import { draftsOf } from "./drafts.js";
 import { phone } from "./phone_data.js";
@@ -8,12 +8,11 @@ import { stateOf } from "./state.js";
 
 /* [{draft, seals, state, word, says, seal, …}], of everything that this member has here. */
 export async function draftStates(member) {
-  const [drafts, visits] = await Promise.all([draftsOf(member), readAll("visit/")]);
+  const [drafts, visits, all] = await Promise.all([draftsOf(member), readAll("visit/"), readAll("seal/")]);
   const planned = new Map(visits.map((visit) => [visit.id, visit]));
-  return Promise.all(
-    drafts.map(async (draft) => {
-      const seals = await sealsOf(draft.id, member);
-      return { draft, seals, ...stateOf(draft, seals, phone, planned.get(draft.visit.id)) };
-    }),
-  );
+  const own = Object.groupBy(inTurn(all, member), ({ order }) => order);
+  return drafts.map((draft) => {
+    const seals = own[draft.id] ?? [];
+    return { draft, seals, ...stateOf(draft, seals, phone, planned.get(draft.visit.id)) };
+  });
 }

@@ -79,6 +79,7 @@ export const checkView = new Later((again) =>
 );
 export const signOutView = new Later((again) => import("./sign_out.js" + again).then(({ SignOutView }) => SignOutView));
 export const sheetParts = new Later((again) => import("./parts_panel.js" + again));
+export const cardChooser = new Later((again) => import("./card_chooser.js" + again));
 export const enlarging = new Later((again) => withBoth(import("./enlarged.js" + again)));
 export const controls = {
   marks: new Later((again) => withBoth(import("./marks.js" + again)).then(({ MarksControl }) => MarksControl)),
@@ -104,7 +105,7 @@ export function withLater(thing, act) {
 
 /* Brings everything, one after the other, so that what is in hand has the link and the processor first. */
 export async function bringRest() {
-  for (const one of [reckoning, pictures, readying, saving, outbox, haveList, checkView, replyDraft, enlarging, sheetParts, ...Object.values(controls), signOutView, otherLanguage]) await one.come();
+  for (const one of [reckoning, pictures, readying, saving, outbox, haveList, checkView, replyDraft, enlarging, sheetParts, cardChooser, ...Object.values(controls), signOutView, otherLanguage]) await one.come();
 }
 
 /* Sends all that waits, as offline/outbox.js does it, once that is there. */

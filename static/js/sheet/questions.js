@@ -2,7 +2,8 @@
 
 import { changed } from "./drafts.js";
 import { el, fill } from "./elements.js";
-import { aboutWords, isAboutPhoto, isChanged, newPhotos, orderOf, placeOf, questionsOf } from "./replies.js";
+import { isChanged, newPhotos } from "./replied.js";
+import { aboutWords, isAboutPhoto, orderOf, placeOf, questionsOf } from "./replies.js";
 import { setAside, takeBack } from "./reply_draft.js";
 import { say } from "./words.js";
 

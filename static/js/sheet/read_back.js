@@ -1,6 +1,6 @@
 /* Everything that stands, read back before sending: what was answered, what was taken as given. */
 
-import { cardMark, makersForbid } from "./card.js";
+import { cardMark } from "./card.js";
 import { el } from "./elements.js";
 import { inWords } from "./in_words.js";
 import { say, sheet } from "./words.js";
@@ -28,6 +28,13 @@ function row(standing, about, hrefOf) {
       ),
     ),
   );
+}
+
+/* What the makers of the chosen components forbid, to be told before sending. */
+function makersForbid({ cards }) {
+  return Object.values(cards ?? {})
+    .filter((card) => card?.allows_shell === "no")
+    .map((card) => el("p", { class: "maker-forbids" }, el("strong", {}, card.label), ": ", say("maker_forbids")));
 }
 
 /* A list by parts. Optional fields that hold nothing are left to their folds. */

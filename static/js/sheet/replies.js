@@ -1,13 +1,11 @@
-/* The workshop's questions: which wait, where each is answered, and what the seal says to them. */
+/* The workshop's questions: which wait, what each is about, and where it is answered. */
 
 import { readAll } from "../offline/store.js";
-import { entryOf, standingsOf } from "./answers.js";
-import { otherShell } from "./both_legs.js";
+import { standingsOf } from "./answers.js";
 import { phone } from "./phone_data.js";
-import { same } from "./same.js";
 import { say, sheet } from "./words.js";
 
-const ABOUT_A_PHOTO = "photo:";
+export const ABOUT_A_PHOTO = "photo:";
 let onTheirWay = new Set();
 
 /* Whether the server took what a seal says, or may still take it. One that was refused, or kept without becoming a
@@ -52,11 +50,6 @@ export function placeOf(question, draft) {
   return standingsOf(draft).some(({ field }) => field.key === question.field) ? question.field : "check";
 }
 
-/* The shell of one side, whichever is in hand. */
-function shellOn(draft, side) {
-  return draft.answers.side === side ? draft : (otherShell(draft) ?? draft);
-}
-
 /* What one place of an entry holds. */
 export function at(entry, key) {
   return key.split(".").reduce((place, step) => place?.[step], entry);
@@ -66,33 +59,4 @@ export function at(entry, key) {
 export function askedEntry(draft, side) {
   const entries = orderOf(draft)?.entries ?? draft.sealed_content?.entries ?? [];
   return entries.find((entry) => entry.side === side);
-}
-
-/* The photos of a shell that were taken since it was asked. */
-export function newPhotos(draft, side) {
-  const sent = new Set((orderOf(draft)?.photos ?? []).map(({ sha256 }) => sha256));
-  return (shellOn(draft, side).answers.photos ?? []).filter(({ sha256 }) => !sent.has(sha256));
-}
-
-/* Whether what a question is about was measured, chosen or photographed anew. */
-export function isChanged(draft, question) {
-  const { field, side } = question;
-  if (isAboutPhoto(question)) {
-    const photos = shellOn(draft, side).answers.photos ?? [];
-    return newPhotos(draft, side).length > 0 || !photos.some(({ sha256 }) => ABOUT_A_PHOTO + sha256 === field);
-  }
-  const before = askedEntry(draft, side);
-  return Boolean(before) && !same(at(before, field), at(entryOf(shellOn(draft, side), phone), field));
-}
-
-/* Whether a question has its answer: words, or what it is about is another now. */
-export function isReplied(draft, question) {
-  return Boolean(draft.replies?.[question.id]?.trim()) || isChanged(draft, question);
-}
-
-/* What the seal says to the questions that wait. */
-export function repliesOf(draft) {
-  return questionsOf(orderOf(draft))
-    .filter((question) => isReplied(draft, question))
-    .map(({ id }) => ({ query: id, says: draft.replies?.[id]?.trim() ?? "" }));
 }

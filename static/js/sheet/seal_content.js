@@ -1,9 +1,10 @@
 /* What goes into a seal. */
 
-import { shellsOf } from "./both_legs.js";
 import { phone } from "./phone_data.js";
-import { orderOf, repliesOf } from "./replies.js";
+import { repliesOf } from "./replied.js";
+import { orderOf } from "./replies.js";
 import { same } from "./same.js";
+import { shellsOf } from "./second_leg.js";
 import { sheet } from "./words.js";
 
 /* The hash that a correction follows: of what waits here to be sent, else of the newest revision that this phone knows

@@ -15,6 +15,7 @@ import { askServer, book, learnPhone, phone } from "./phone_data.js";
 import { reckoned } from "./reckoned.js";
 import { aboutWords, learnReplies, questionsOf } from "./replies.js";
 import { doneParts } from "./ruler.js";
+import { refill, Steady } from "./steady.js";
 import { ago, dayAndTime, say, sheet, timeOfDay } from "./words.js";
 
 const RANK = { attention: 0, sending: 1, waiting: 1, draft: 2, received: 3 };
@@ -22,6 +23,7 @@ const RANK = { attention: 0, sending: 1, waiting: 1, draft: 2, received: 3 };
 const ATTENTION =
   '<svg class="state-mark attention" viewBox="0 0 34 34" aria-hidden="true"><path d="M17 2 32 17 17 32 2 17z"/><path d="M17 10v9m0 4v1"/></svg>';
 const MOST_BOXES = 8;
+const PAUSE_MS = 250; // between two showings while much is sent: each photo is a change
 
 /* For the order of drafts; one that was only just begun comes before all that were changed. */
 function turnOf(draft) {
@@ -81,6 +83,10 @@ function orderPicture(order, side) {
   return rowPicture({ entry, result, catalogue }, "sent");
 }
 
+function agoAsked({ asked_at }) {
+  return say("asked_ago", { ago: ago(new Date(asked_at)) });
+}
+
 function questionRow(order, question) {
   const { reference, initials, workshop } = order;
   return el(
@@ -94,7 +100,7 @@ function questionRow(order, question) {
         "p",
         { class: "asked-of" },
         el("span", {}, el("strong", {}, reference), ` ${initials ?? ""} · ${say(question.side)}`),
-        el("span", { class: "second" }, say("asked_ago", { ago: ago(new Date(question.asked_at)) })),
+        el("span", { class: "second" }, agoAsked(question)),
       ),
       el("p", { class: "second" }, say("asks_about", { workshop, what: aboutWords(question, order) })),
       el("p", {}, question.text),
@@ -131,13 +137,14 @@ export class VisitsView {
   /* `notice`, if any, is said above the lists. */
   constructor({ root, go, signal, notice = null }) {
     Object.assign(this, { root, go, signal, notice });
-    this.legs = new Map();
-    this.show = oneAtATime(() => this.showNow()); // while much is sent, each photo is a change
-    const changed = [onOutbox(() => this.show()), onApp(() => this.otherVersion()), onApp(() => this.show())];
+    this.steady = new Steady();
+    this.show = oneAtATime(() => this.showNow());
+    const changed = [onOutbox(() => this.showSoon()), onApp(() => this.otherVersion()), onApp(() => this.show())];
     for (const end of changed) signal.addEventListener("abort", end);
-    this.top = el("header", { class: "visits-head" });
     this.lists = el("div", { class: "lists" });
     this.heading = el("h1", { tabindex: "-1" }, say("visits"));
+    this.clinic = el("p", { class: "second" });
+    this.top = el("header", { class: "visits-head" }, el("div", {}, this.heading, this.clinic));
     fill(
       root,
       el(
@@ -163,6 +170,13 @@ export class VisitsView {
     whenKept([pictures, readying, reckoning, saving, book], signal, () => this.show());
   }
 
+  showSoon() {
+    this.soon ??= setTimeout(() => {
+      this.soon = null;
+      this.show();
+    }, PAUSE_MS);
+  }
+
   // Here no visit is in hand: the moment for another version, and for its page in place of this one.
   otherVersion() {
     if (isAllKept()) takeNewer();
@@ -184,37 +198,42 @@ export class VisitsView {
     const [withStates, planned] = member ? await Promise.all([draftStates(member), readAll("visit/")]) : [[], []];
     const drafts = withStates.map(({ draft }) => draft);
     this.mayStillSend = Boolean(member && (await keyOf(member)));
-    const ready = await readying.here?.readinessNow(() => this.show(), this.lists.querySelector(".ready"));
-    const isMissing = ready?.dataset.words === "ready_not";
+    const fresh = await readying.here?.readinessNow(() => this.show(), this.lists.querySelector(".ready"));
     if (this.signal.aborted) return;
     strike(member, withStates.filter(({ state }) => state === "received").map(({ draft }) => draft.id));
-    this.showTop();
+    const { steady } = this;
+    const ready = steady.like("ready", fresh);
+    const isMissing = ready?.dataset.words === "ready_not";
     const rows = withStates.sort((a, b) => RANK[a.state] - RANK[b.state] || turnOf(b.draft) - turnOf(a.draft));
-    fill(
-      this.lists,
+    const missing = held.filter(({ id }) => !drafts.some((draft) => draft.id === id));
+    const own = planned.filter((visit) => visit.member === member);
+    const parts = [
       this.notice && el("p", { class: "notice", role: "status" }, this.notice),
       readying.here?.newerVersion(),
-      readying.here?.gone(held.filter(({ id }) => !drafts.some((draft) => draft.id === id)), () => this.show()),
+      readying.here?.gone(missing, () => this.show()),
       this.group("waiting_for_reply", this.questionRows()),
       this.group("pick_one", this.contestedRows()),
       isMissing && ready,
       this.group(
         "on_this_phone_head",
-        rows.map((row) => this.draftRow(row)),
+        rows.map((row) => steady.of(row.draft.id, [row, this.here], () => this.draftRow(row))),
       ),
-      this.group(
-        "planned",
-        this.plannedRows(
-          drafts,
-          planned.filter((visit) => visit.member === member),
-        ),
-      ),
+      this.group("planned", this.plannedRows(drafts, own)),
       this.group("elsewhere", this.elsewhereRows(drafts)),
       member && !rows.length && !phone.visits.length && el("p", { class: "nothing-yet" }, say("nothing_yet")),
       !isMissing && ready,
       el("p", { class: "caution" }, say("caution")),
       member && this.signOut(rows.filter(({ state }) => state !== "received").length),
-    );
+    ];
+    this.showTop();
+    refill(this.lists, parts);
+    steady.shown();
+  }
+
+  /* What the rows are drawn with, as far as it has come. */
+  get here() {
+    const versions = phone.workshops.map(({ catalogue_version }) => catalogue_version);
+    return [pictures, reckoning, saving].map(({ here }) => Boolean(here)).concat(phone.book?.sha256, versions);
   }
 
   // What isn't sent stays on this phone; who signs out is told how much that is.
@@ -230,11 +249,8 @@ export class VisitsView {
   }
 
   showTop() {
-    fill(
-      this.top,
-      el("div", {}, this.heading, el("p", { class: "second" }, phone.organisation?.name ?? "")),
-      this.signalWords(),
-    );
+    this.clinic.textContent = phone.organisation?.name ?? "";
+    refill(this.top, this.top.firstChild, this.steady.like("signal", this.signalWords()));
   }
 
   signalWords() {
@@ -263,10 +279,12 @@ export class VisitsView {
   }
 
   group(words, rows) {
+    if (!rows.length) return null;
     const id = `group-${words}`;
-    return rows.length
-      ? el("section", { "aria-labelledby": id }, el("h2", { id }, say(words)), el("ul", { class: "rows" }, rows))
-      : null;
+    const make = () => el("section", { "aria-labelledby": id }, el("h2", { id }, say(words)), el("ul", { class: "rows" }));
+    const section = this.steady.of(id, "", make);
+    refill(section.lastChild, rows);
+    return section;
   }
 
   draftRow(row) {
@@ -304,13 +322,9 @@ export class VisitsView {
     );
   }
 
-  // A leg is reckoned and drawn once for what it shows, however often the list is shown.
+  // Reckoned and drawn once for what it shows, however often its row is made anew.
   leg(draft, state) {
-    if (!pictures.here || !reckoning.here || !phone.book) return rowPicture(reckoned(draft), state);
-    const { catalogue_version } = workshopOf(draft, phone) ?? phone.workshops[0] ?? {};
-    const of = JSON.stringify([draft, state, catalogue_version]);
-    if (this.legs.get(draft.id)?.of !== of) this.legs.set(draft.id, { of, leg: rowPicture(reckoned(draft), state) });
-    return this.legs.get(draft.id).leg;
+    return this.steady.of(`leg ${draft.id}`, [draft, state === "draft", this.here], () => rowPicture(reckoned(draft), state));
   }
 
   async again(seal) {
@@ -324,20 +338,19 @@ export class VisitsView {
     const begun = new Set([...drafts.map((draft) => draft.visit.id), ...phone.orders.map((order) => order.visit)]);
     const visits = [...known.values()].filter(({ id }) => !begun.has(id));
     visits.sort((a, b) => String(a.planned_for).localeCompare(String(b.planned_for)));
-    return visits.map((visit) =>
+    return visits.map((visit) => this.steady.like(`planned ${visit.id}`, this.plannedRow(visit)));
+  }
+
+  plannedRow(visit) {
+    const when = visit.planned_for ? dayAndTime(new Date(visit.planned_for)) : say("any_time");
+    return el(
+      "li",
+      {},
       el(
-        "li",
-        {},
-        el(
-          "button",
-          { type: "button", class: "row planned", onclick: () => this.begin(visit) },
-          el("span", { class: "row-words" }, el("span", {}, el("strong", {}, visit.reference), ` ${visit.initials}`)),
-          el(
-            "span",
-            { class: "row-state" },
-            el("span", {}, visit.planned_for ? dayAndTime(new Date(visit.planned_for)) : say("any_time")),
-          ),
-        ),
+        "button",
+        { type: "button", class: "row planned", onclick: () => this.begin(visit) },
+        el("span", { class: "row-words" }, el("span", {}, el("strong", {}, visit.reference), ` ${visit.initials}`)),
+        el("span", { class: "row-state" }, el("span", {}, when)),
       ),
     );
   }
@@ -355,47 +368,49 @@ export class VisitsView {
 
   // The question itself comes first, framed, with the way to its answer.
   questionRows() {
-    return phone.orders.flatMap((order) => questionsOf(order).map((question) => questionRow(order, question)));
+    const row = (order, question) =>
+      this.steady.of(question.id, [order, question, agoAsked(question), this.here], () => questionRow(order, question));
+    return phone.orders.flatMap((order) => questionsOf(order).map((question) => row(order, question)));
   }
 
   contestedRows() {
-    return phone.orders
-      .filter(({ contested }) => contested)
-      .map((order) =>
+    const row = ({ id, reference }) =>
+      el(
+        "li",
+        {},
         el(
-          "li",
-          {},
-          el(
-            "a",
-            { class: "row", href: `/orders/${order.id}/` },
-            el("span", { class: "row-words" }, el("strong", {}, order.reference)),
-            el("span", { class: "row-state" }, el("span", {}, say("two_versions"))),
-          ),
+          "a",
+          { class: "row", href: `/orders/${id}/` },
+          el("span", { class: "row-words" }, el("strong", {}, reference)),
+          el("span", { class: "row-state" }, el("span", {}, say("two_versions"))),
         ),
       );
+    return phone.orders
+      .filter(({ contested }) => contested)
+      .map((order) => this.steady.like(`contested ${order.id}`, row(order)));
   }
 
   // What the server has of this clinic's people that was sent from elsewhere.
   elsewhereRows(drafts) {
     const here = new Set(drafts.map(({ id }) => id));
-    return phone.orders
-      .filter(({ id }) => !here.has(id))
-      .map((order) =>
+    const row = ({ reference, sides, state }) =>
+      el(
+        "li",
+        {},
         el(
-          "li",
-          {},
+          "div",
+          { class: "row" },
           el(
-            "div",
-            { class: "row" },
-            el(
-              "span",
-              { class: "row-words" },
-              el("span", {}, el("strong", {}, order.reference), ` · ${order.sides.map((side) => say(side)).join(", ")}`),
-            ),
-            el("span", { class: "row-state" }, el("span", {}, say(`state_${order.state}`))),
+            "span",
+            { class: "row-words" },
+            el("span", {}, el("strong", {}, reference), ` · ${sides.map((side) => say(side)).join(", ")}`),
           ),
+          el("span", { class: "row-state" }, el("span", {}, say(`state_${state}`))),
         ),
       );
+    return phone.orders
+      .filter(({ id }) => !here.has(id))
+      .map((order) => this.steady.like(`elsewhere ${order.id}`, row(order)));
   }
 }
 

@@ -13,9 +13,18 @@ export function say(key, values = {}) {
   return text.replace(/\{(\w+)\}/g, (whole, name) => values[name] ?? whole);
 }
 
+const formats = new Map();
+
+/* A formatter of the page's language, made once for each zone of time: making one takes longer than using it. */
+function intl(kind, options) {
+  const key = [kind, sheet.language, new Date().getTimezoneOffset(), JSON.stringify(options)].join();
+  if (!formats.has(key)) formats.set(key, new Intl[kind](sheet.language, options));
+  return formats.get(key);
+}
+
 /* A time of day, as the language writes it. */
 export function timeOfDay(date) {
-  return new Intl.DateTimeFormat(sheet.language, { hour: "2-digit", minute: "2-digit", hour12: false }).format(date);
+  return intl("DateTimeFormat", { hour: "2-digit", minute: "2-digit", hour12: false }).format(date);
 }
 
 /* A day and time in words: "today 15:30", "tomorrow 09:00", else the date. */
@@ -24,8 +33,8 @@ export function dayAndTime(date, now = new Date()) {
   const days = Math.round((midnight(date) - midnight(now)) / 86_400_000);
   const day =
     Math.abs(days) <= 1
-      ? new Intl.RelativeTimeFormat(sheet.language, { numeric: "auto" }).format(days, "day")
-      : new Intl.DateTimeFormat(sheet.language, { day: "numeric", month: "short" }).format(date);
+      ? intl("RelativeTimeFormat", { numeric: "auto" }).format(days, "day")
+      : intl("DateTimeFormat", { day: "numeric", month: "short" }).format(date);
   return `${day} ${timeOfDay(date)}`;
 }
 
@@ -34,12 +43,12 @@ export function ago(date, now = new Date()) {
   const minutes = (date.getTime() - now.getTime()) / 60_000;
   const [value, unit] =
     minutes > -1 ? [0, "second"] : minutes > -60 ? [minutes, "minute"] : minutes > -1440 ? [minutes / 60, "hour"] : [minutes / 1440, "day"];
-  return new Intl.RelativeTimeFormat(sheet.language, { numeric: "auto" }).format(Math.round(value), unit);
+  return intl("RelativeTimeFormat", { numeric: "auto" }).format(Math.round(value), unit);
 }
 
 /* Millimetres as printed: whole, or with so many decimals. */
 export function inMm(mm, decimals = 0) {
-  return new Intl.NumberFormat(sheet.language, {
+  return intl("NumberFormat", {
     minimumFractionDigits: decimals,
     maximumFractionDigits: decimals,
     useGrouping: false,
