@@ -162,7 +162,7 @@ class Counted:
     @property
     def told(self) -> str:
         """The count as it is shown."""
-        return f"{COUNTED_MOST - 1}+" if self.count >= COUNTED_MOST else str(self.count)
+        return count_told(self.count)
 
 
 def bench_filter(member: Member, wanted: Wanted, news: int) -> list[Counted]:
@@ -215,6 +215,11 @@ def bench_sortings(wanted: Wanted) -> list[Sorting]:
 def count_of(orders: QuerySet[Order]) -> int:
     """How many there are, counted up to what is told."""
     return orders.order_by()[:COUNTED_MOST].count()
+
+
+def count_told(count: int) -> str:
+    """A count of `count_of`'s as it is shown."""
+    return f"{COUNTED_MOST - 1}+" if count >= COUNTED_MOST else str(count)
 
 
 def fingerprint(member: Member, asked: str, now: datetime) -> str:

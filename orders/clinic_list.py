@@ -1,17 +1,19 @@
 """A clinic's orders by what they wait for, in a constant number of queries."""
 
 import uuid
-from collections.abc import Collection
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from datetime import datetime
 from functools import cache
 
-from django.db.models import Count, Exists, F, Min, OuterRef, Q, QuerySet, Subquery
+from django.db.models import Exists, Min, OuterRef, Q, QuerySet, Subquery
 from django.utils.safestring import SafeString
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_noop as noop
 
 from orders import access
+from orders.bench import count_of, count_told
+from orders.bench_sorting import read_moment
 from orders.drawings import in_page
 from orders.figure import draw
 from orders.finding import orders_found
@@ -41,17 +43,38 @@ GROUPS = {
 
 @dataclass(frozen=True)
 class Group:
-    """One group of the list: its key and name, how many orders there are in all, and those that are shown."""
+    """One group of the list: its key and name, how many orders there are as it is told, and those that are shown.
+
+    `follows` is the place that the next page of it starts after, "" on the last.
+    """
 
     key: str
     name: str
-    count: int
+    count: str
     orders: list[Order]
+    follows: str = ""
+
+
+@dataclass(frozen=True)
+class Place:
+    """A row's place in its group: when it was moved last, and its id."""
+
+    moved_at: datetime
+    id: uuid.UUID
+
+    @classmethod
+    def read(cls, text: str) -> "Place | None":
+        """The place that `told` wrote, or None for anything else."""
+        moved_at, _tilde, order_id = text.partition("~")
+        try:
+            return cls(read_moment(moved_at), uuid.UUID(order_id))
+        except ValueError:
+            return None
 
     @property
-    def left_out(self) -> int:
-        """How many more there are than are shown."""
-        return self.count - len(self.orders)
+    def told(self) -> str:
+        """The place as an address holds it."""
+        return f"{self.moved_at.isoformat()}~{self.id}"
 
 
 def with_waiting(orders: QuerySet[Order]) -> QuerySet[Order]:
@@ -78,41 +101,50 @@ def with_waiting(orders: QuerySet[Order]) -> QuerySet[Order]:
     )
 
 
-def groups_of(member: Member, news: Collection[uuid.UUID], find: str = "", only: str = "") -> list[Group]:
-    """The groups that hold something: one alone, what a reference finds, what has news; else all but the cancelled."""
+def groups_of(
+    member: Member, news: Collection[uuid.UUID], find: str = "", only: str = "", after: Place | None = None
+) -> list[Group]:
+    """The groups that hold something: one alone, what a reference finds, what has news; else all but the cancelled.
+
+    `after` is where a page of one group starts, and means nothing else.
+    """
     orders = access.orders_of(member)
     if find or only == NEWS:
         orders = access.orders_named(member, orders_found(member, find) if find else news)
-    keys = [only] if only in GROUPS else [key for key in GROUPS if find or only or key != "cancelled"]
-    waiting, counts = with_waiting(orders), counts_of(orders)
-    return [Group(key, _(GROUPS[key][0]), counts[key], rows_of(waiting, key)) for key in keys if counts[key]]
+    if only in GROUPS and not find:
+        groups = [group_of(orders, only, after)]
+    else:
+        groups = [group_of(orders, key) for key in GROUPS if find or only or key != "cancelled"]
+    return [group for group in groups if group.orders]
 
 
-def counts_of(orders: QuerySet[Order]) -> dict[str, int]:
-    """How many orders each group holds, in two queries."""
-    stand = orders.order_by().values_list("state", "contested").annotate(Count("pk"))
-    by_state = {(state, contested): count for state, contested, count in stand}
-    sent = by_state.get((State.SENT, False), 0)
-    opened = with_waiting(orders).filter(GROUPS["opened"][1]).count() if sent else 0
-    return {
-        "pick": sum(by_state.get((state, True), 0) for state in OPEN),
-        "reply": by_state.get((State.QUERIED, False), 0),
-        "not-opened": sent - opened,
-        "opened": opened,
-        **{state: in_state(by_state, state) for state in AFTER_SENT},
-    }
+def group_of(orders: QuerySet[Order], key: str, after: Place | None = None) -> Group:
+    """One page of a group, by an index however many orders stand in it; told is no more than the bench tells."""
+    name, which = GROUPS[key]
+    inside = with_waiting(orders).filter(which)
+    rows: list[Order] = []
+    for part in parts_after(inside, key, after):
+        rows += part[: GROUP_ROWS + 1 - len(rows)]
+    more = len(rows) > GROUP_ROWS
+    shown = rows[:GROUP_ROWS]
+    count = count_told(count_of(inside)) if more or after else str(len(shown))
+    return Group(key, _(name), count, shown, Place(shown[-1].moved_at, shown[-1].id).told if more else "")
 
 
-def in_state(by_state: dict[tuple[str, bool], int], wanted: str) -> int:
-    """How many orders are in a state, contested or not."""
-    return sum(count for (state, _contested), count in by_state.items() if state == wanted)
+def parts_after(orders: QuerySet[Order], key: str, after: Place | None) -> Iterator[QuerySet[Order]]:
+    """A group's orders, what has waited longest first, what is done newest first; or those after a place.
 
-
-def rows_of(orders: QuerySet[Order], key: str) -> list[Order]:
-    """The first rows of a group: what has waited longest first, what is done newest first."""
-    first = {"reply": F("asked_at").asc(), **dict.fromkeys(AFTER_SENT, F("moved_at").desc())}
-    rows = orders.filter(GROUPS[key][1]).order_by(first.get(key, F("moved_at").asc()), "id")
-    return list(rows[:GROUP_ROWS])
+    Those moved at the same moment, then the rest: each is one range of the index, where both in one condition would be
+    read from its start.
+    """
+    done = key in AFTER_SENT
+    rows = orders.order_by("-moved_at", "-id") if done else orders.order_by("moved_at", "id")
+    if after is None:
+        yield rows
+        return
+    beyond = "lt" if done else "gt"
+    yield rows.filter(moved_at=after.moved_at, **{f"id__{beyond}": after.id})
+    yield rows.filter(**{f"moved_at__{beyond}": after.moved_at})
 
 
 def waits_since(order: Order) -> datetime:

@@ -9,6 +9,7 @@ from project.models import Organisation
 
 # Said in the very words of the indexes that hold these alone: in others SQLite doesn't see that they serve.
 WITH_REASON = ~models.Q(reasons=0)
+CONTESTED = models.Q(contested=True)
 
 
 class Order(models.Model):
@@ -52,7 +53,9 @@ class Order(models.Model):
             models.Index(fields=["state", "workshop", "created_at", "id"], name="order_by_age"),
             models.Index(fields=["state", "workshop", "-reasons", "created_at", "id"], name="order_by_flags"),
             models.Index(fields=["state", "workshop", "-moved_at", "-id"], name="order_left"),
-            models.Index(fields=["clinic", "state"], name="order_of_clinic"),
+            models.Index(fields=["state", "clinic", "moved_at", "id"], name="order_of_clinic_by_state"),
+            models.Index(fields=["clinic", "-moved_at", "-id"], name="order_of_clinic_last_moved"),
+            models.Index(fields=["clinic", "moved_at", "id"], condition=CONTESTED, name="order_contested"),
             models.Index(fields=["workshop", "-moved_at", "-id"], name="order_last_moved"),
             models.Index(
                 fields=["state", "workshop", "need_by", "created_at", "id"],

@@ -1,10 +1,12 @@
+import uuid
 from datetime import timedelta
+from urllib.parse import quote
 
 import pytest
 from django.urls import reverse
 from django.utils import timezone
 
-from orders import clinic_list, moves
+from orders import access, bench, clinic_list, moves
 from orders.models import Order, Query
 from orders.models.event import note_look
 from tests import factories
@@ -88,7 +90,9 @@ def test_longest_asked_comes_first_and_says_how_long(client_for, clinician, fabr
     for reference, minutes in (("NF-1", 5), ("NF-2", 50)):
         order = send(reference)
         asked = moves.query(order, fabricator, order.current, "left", "girth", "Sure?")
-        Query.objects.filter(id=asked.id).update(asked_at=timezone.now() - timedelta(minutes=minutes))
+        at = timezone.now() - timedelta(minutes=minutes)
+        Query.objects.filter(id=asked.id).update(asked_at=at)
+        Order.objects.filter(id=order.id).update(moved_at=at)
 
     answer = client_for(clinician).get(URL)
 
@@ -110,7 +114,7 @@ def test_more_orders_make_no_more_queries(
 ):
     client = client_for(clinician)
     send("NF-1")
-    with django_assert_max_num_queries(10) as one:
+    with django_assert_max_num_queries(20) as one:
         client.get(URL)
 
     for n in range(2, 7):
@@ -120,14 +124,68 @@ def test_more_orders_make_no_more_queries(
         client.get(URL)
 
 
-def test_what_is_left_out_is_said(client_for, clinician, send, monkeypatch):
+@pytest.mark.parametrize(("show", "first"), [("not-opened", "NF-0"), ("confirmed", "NF-4")])
+def test_a_group_goes_on_from_page_to_page(client_for, clinician, fabricator, send, monkeypatch, show, first):
     monkeypatch.setattr(clinic_list, "GROUP_ROWS", 2)
+    at = timezone.now()
     for n in range(5):
+        order = send(f"NF-{n}")
+        if show == "confirmed":
+            moves.confirm(order, order.current.seal.sha256, fabricator)
+        # The second and the third were moved at the same moment.
+        Order.objects.filter(id=order.id).update(moved_at=at + timedelta(hours=n - (n == 2)))
+    client, pages, address = client_for(clinician), [], URL
+    while address:
+        (group,) = client.get(address).context["groups"]
+        pages.append([order.person.reference for order in group.orders])
+        address = f"{URL}?show={show}&after={quote(group.follows)}" if group.follows else ""
+
+    assert [len(page) for page in pages] == [2, 2, 1]
+    assert pages[0][0] == first
+    assert sorted(reference for page in pages for reference in page) == [f"NF-{n}" for n in range(5)]
+    assert group.count == "5"
+
+
+def test_overview_leads_to_a_group_s_next_page_and_back(client_for, clinician, send, monkeypatch):
+    monkeypatch.setattr(clinic_list, "GROUP_ROWS", 1)
+    for n in range(2):
+        send(f"NF-{n}")
+    client = client_for(clinician)
+
+    (group,) = client.get(URL).context["groups"]
+    following = f"{URL}?show=not-opened&after={quote(group.follows)}"
+
+    assert f'href="{following.replace("&", "&amp;")}"' in client.get(URL).content.decode()
+    assert f'href="{URL}?show=not-opened">First page' in client.get(following).content.decode()
+
+
+@pytest.mark.parametrize("after", ["", "x", "~", "2026-11-26T10:00:00~x", "2026-11-26~" + "0" * 32, "\x00"])
+def test_a_place_that_is_none_starts_from_the_start(client_for, clinician, send, after):
+    send("NF-1")
+
+    assert groups(client_for(clinician), show="not-opened", after=after) == {"not-opened": ["NF-1"]}
+
+
+def test_a_count_goes_no_further_than_it_is_told(client_for, clinician, send, monkeypatch):
+    monkeypatch.setattr(clinic_list, "GROUP_ROWS", 1)
+    monkeypatch.setattr(bench, "COUNTED_MOST", 3)
+    for n in range(4):
         send(f"NF-{n}")
 
-    text = client_for(clinician).get(URL).content.decode()
+    assert [group.count for group in client_for(clinician).get(URL).context["groups"]] == ["2+"]
 
-    assert "3 more are not shown. Find them by their reference." in text
+
+@pytest.mark.parametrize("key", clinic_list.GROUPS)
+def test_a_group_is_read_along_an_index(clinician, send, key):
+    send("NF-1")
+    which = clinic_list.GROUPS[key][1]
+    orders = clinic_list.with_waiting(access.orders_of(clinician)).filter(which)
+
+    for after in (None, clinic_list.Place(timezone.now(), uuid.uuid4())):
+        for part in clinic_list.parts_after(orders, key, after):
+            plan = [line for line in part[:51].explain().splitlines() if "orders_order" in line]
+            assert any("USING INDEX order_" in line for line in plan), plan
+            assert "USE TEMP B-TREE" not in part[:51].explain()
 
 
 def test_nothing_found_says_what_to_do(client_for, clinician):
