@@ -10,6 +10,7 @@ from capture.cards import POINTS, held_fields
 from capture.models import ComponentCard
 from capture.sheet_fields import Field
 from orders.reckoning.typed import understand
+from project.names import refuse_unseen
 
 POINT_ROWS = 4
 POINT_SIDES = [
@@ -44,7 +45,7 @@ class LengthField(forms.CharField):
 class CardForm(forms.Form):
     """A card of one kind. Fields of the sheet are named by their keys; empty ones are left out of the card."""
 
-    label = forms.CharField(max_length=80, label=gettext_lazy("What you call it"))
+    label = forms.CharField(max_length=80, label=gettext_lazy("What you call it"), validators=[refuse_unseen])
     allows_shell = forms.ChoiceField(
         choices=ComponentCard.Allows.choices, label=gettext_lazy("Does its maker allow a shell over it?")
     )
@@ -112,7 +113,9 @@ def point_fields() -> dict[str, forms.Field]:
     """The fields of every row of what must stay reachable."""
     fields: dict[str, forms.Field] = {}
     for row in range(POINT_ROWS):
-        fields[f"point-{row}-what"] = forms.CharField(max_length=80, required=False, label=_("What it is"))
+        fields[f"point-{row}-what"] = forms.CharField(
+            max_length=80, required=False, label=_("What it is"), validators=[refuse_unseen]
+        )
         fields[f"point-{row}-side"] = forms.ChoiceField(
             choices=POINT_SIDES, required=False, label=_("Where, on the shank")
         )

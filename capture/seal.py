@@ -7,7 +7,7 @@ from datetime import date, datetime
 
 from orders.reckoning.constants import SHEETS_MM
 from orders.reckoning.language import said
-from orders.reckoning.shape import Choice, EntryError, ListOf, Number, Text, named, read_json
+from orders.reckoning.shape import Choice, EntryError, ListOf, Name, Number, Text, named, read_json
 
 SealError = EntryError  # `field` is the seal's key, `says` what is wrong, for a person
 MAX_BYTES = 256 * 1024  # two entries with every field filled come to about 8 kB
@@ -94,7 +94,7 @@ class Trimmed:
         return self.text.read(value, path).strip()
 
 
-REFERENCE, INITIALS = Trimmed(Text(40, least=1)), Trimmed(Text(12))
+REFERENCE, INITIALS = Trimmed(Name(40, least=1)), Trimmed(Name(12))
 VISIT = named(id=Id(), reference=REFERENCE, initials=INITIALS)
 PLANNED_VISIT = named(
     "initials planned_for", id=Id(), reference=REFERENCE, initials=INITIALS, planned_for=Time()

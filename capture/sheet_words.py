@@ -242,6 +242,7 @@ WORDS = {
     "initials_help": _("So that two references aren't mixed up. No name."),
     "needs_reference": _("Type the clinic's own reference first."),
     "needs_initials": _("Type the person's initials."),
+    "unseen": _("This holds a character that can't be seen. Type it anew."),
     "too_long": _("This has {count} characters; {most} is the most."),
     # Around a field.
     "parts": _("Parts of the sheet"),

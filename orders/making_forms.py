@@ -23,6 +23,7 @@ from orders.inspection import (
     places,
 )
 from orders.models import Inspection
+from project.names import refuse_unseen
 
 
 class Readings(forms.MultiWidget):
@@ -183,12 +184,14 @@ class ShipForm(forms.Form):
     carrier = forms.CharField(
         label=_("Carrier"),
         max_length=60,
+        validators=[refuse_unseen],
         error_messages={"required": _("Say who carries it: a carrier, or “by hand”.")},
     )
     number = forms.CharField(
         label=_("Number"),
         max_length=60,
         required=False,
+        validators=[refuse_unseen],
         help_text=_("The parcel's number, so that the clinic can follow it. Empty where there is none."),
     )
 

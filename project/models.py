@@ -6,6 +6,8 @@ from django.contrib.auth.models import AbstractUser, BaseUserManager
 from django.db import models
 from django.utils.translation import gettext_lazy as _
 
+from project.names import refuse_unseen
+
 
 class UserManager(BaseUserManager):
     """Makes users by mail address."""
@@ -41,7 +43,7 @@ class Organisation(models.Model):
 
     id = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
     kind = models.CharField(max_length=8, choices=Kind.choices)
-    name = models.CharField(max_length=120, unique=True)
+    name = models.CharField(max_length=120, unique=True, validators=[refuse_unseen])
     telephone = models.CharField(max_length=40, blank=True)
     out_of_hours = models.CharField(max_length=200, blank=True)
 
@@ -117,7 +119,7 @@ class Invitation(models.Model):
     organisation = models.ForeignKey(Organisation, on_delete=models.CASCADE, related_name="invitations")
     email = models.EmailField(_("mail address"))
     role = models.CharField(max_length=10, choices=Member.Role.choices)
-    initials = models.CharField(_("initials"), max_length=12)
+    initials = models.CharField(_("initials"), max_length=12, validators=[refuse_unseen])
     token_sha256 = models.CharField(max_length=64, unique=True)
     made_at = models.DateTimeField(auto_now_add=True)
     expires_at = models.DateTimeField()

@@ -7,14 +7,14 @@ import re
 from collections.abc import Mapping
 
 from orders.reckoning.language import said
-from orders.reckoning.shape import Choice, EntryError, Flag, ListOf, Number, Text, named
+from orders.reckoning.shape import Choice, EntryError, Flag, ListOf, Name, Number, Text, named
 
 __all__ = ["CATALOGUE", "OPTION_LISTS", "CatalogueError", "option_of", "read_catalogue"]
 
 CatalogueError = EntryError
 
-_KEY = Text(64, least=1)
-_LABEL = Text(80, least=1)
+_KEY = Name(64, least=1)
+_LABEL = Name(80, least=1)
 _SENTENCE = Text(600, least=1)
 _EXPRESSION = Text(400, least=1)
 _OPTION = named(key=_KEY, label=_LABEL)
@@ -157,14 +157,14 @@ def _refuse_unmakable(catalogue: dict) -> None:
     if needed > catalogue["finished_length_mm"]["most"]:
         raise CatalogueError(
             "finished_length_mm.most",
-            said("leaves no room for the straps, which need {needed}.", needed=format(needed, "g")),
+            said("leaves no room for the straps, which need {needed} mm.", needed=format(needed, "g")),
         )
     least_girth = 2 * 3.15 * max(wall["wall_mm"] for wall in catalogue["walls"])
     if catalogue["girth_mm"]["least"] <= least_girth:
         raise CatalogueError(
             "girth_mm.least",
             said(
-                "leaves no inside within the thickest wall ({least_girth}).",
+                "leaves no inside within the thickest wall ({least_girth} mm).",
                 least_girth=format(least_girth, "g"),
             ),
         )

@@ -11,6 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from orders.reckoning.language import said
+from orders.reckoning.names import has_unseen
 
 # Control characters (a database refuses the first of them) and halves of a character.
 _UNWRITABLE = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff]")
@@ -113,6 +114,17 @@ class Text:
     def schema(self) -> dict:
         least = {"pattern": r"\S"} if self.least else {}
         return {"type": "string", "maxLength": self.most, **least}
+
+
+@dataclass(frozen=True)
+class Name(Text):
+    """A text that stands in a line with others: besides, without line breaks and what turns the reading round."""
+
+    def read(self, value, path: str) -> str:
+        text = super().read(value, path)
+        if has_unseen(text):
+            raise EntryError(path, said("holds a character that can't be written."))
+        return text
 
 
 @dataclass(frozen=True)

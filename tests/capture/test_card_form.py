@@ -45,6 +45,8 @@ def test_an_ankle_axis_may_lie_below_the_rim(clinician, typed, kept):
     ("given", "field", "says"),
     [
         ({"label": "  "}, "label", "required"),
+        ({"label": "fluid\u202eknee"}, "label", "be seen. Type it anew."),
+        ({"point-1-what": "po\u2069rt"}, "point-1-what", "be seen. Type it anew."),
         ({"allows_shell": "perhaps"}, "allows_shell", "perhaps"),
         ({"knee__hardware_length": "10 or so"}, "knee.hardware_length", "10 or so"),
         # read as 10.8 mm, which no hardware length is: in cm it would be one

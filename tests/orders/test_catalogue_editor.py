@@ -49,6 +49,8 @@ def test_an_offer_and_cases_of_a_check_come_through():
         ("as_made.length_under_mm", "0", "as_made.length_under_mm"),
         ("lead_time_days", "-1", "lead_time_days"),
         ("colours.2.label", " ", "colours.2.label"),
+        ("colours.2.label", "sl\u202eate", "colours.2.label"),
+        ("rears.0.key", "sho\u2066rt", "rears.0.key"),
         ("finished_length_mm.most", "1e400", "finished_length_mm.most"),
         ("finished_length_mm.most", "9" * 400, "finished_length_mm.most"),
         ("profile.girth_shares", SHARES, "profile.depth_over_breadth"),  # half of a profile

@@ -1,6 +1,7 @@
 /* A new visit: the clinic's own reference and initials, no more. It works with no signal. */
 
 import { keep, read } from "../offline/store.js";
+import { hasUnseen } from "../reading/names.js";
 import { newDraft } from "./drafts.js";
 import { flush } from "./later.js";
 import { askServer, phone } from "./phone_data.js";
@@ -66,6 +67,7 @@ export class NewVisitView {
   wrong({ name, input }) {
     const text = input.value.trim();
     if (!text) return say(`needs_${name}`);
+    if (hasUnseen(text)) return say("unseen");
     if (text.length > LONGEST[name]) return say("too_long", { count: text.length, most: LONGEST[name] });
     return "";
   }

@@ -72,6 +72,15 @@ def test_what_cannot_be_taken_is_said_once_the_script_is_there(phone):
     assert phone(walk) == ("This has 41 characters; 40 is the most.", "")
 
 
+def test_what_turns_the_reading_round_is_refused_at_its_field(phone):
+    def walk(one):
+        typed_before_the_script(one, "NF\u202e7410")()
+        one.page.wait_for_selector("#reference[aria-invalid=true]")
+        return one.page.inner_text("#reference-says")
+
+    assert phone(walk) == "This holds a character that can't be seen. Type it anew."
+
+
 def test_nothing_typed_gets_into_an_address(phone):
     """Before the script is there, neither the button nor Enter sends the form."""
 

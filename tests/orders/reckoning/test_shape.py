@@ -1,6 +1,6 @@
 import pytest
 
-from orders.reckoning.shape import Answers, Choice, EntryError, Flag, ListOf, Number, Text, named
+from orders.reckoning.shape import Answers, Choice, EntryError, Flag, ListOf, Name, Number, Text, named
 
 TEXT = Text(5, least=1)
 ANSWERS = Answers(2, Text(5))
@@ -36,6 +36,17 @@ def test_a_text_has_its_least_and_most_characters():
     assert refused(TEXT, "abcdef") == "x: has 6 characters; 5 is the most."
     assert refused(TEXT, " ") == "x: is empty."
     assert Text(5).read("", "x") == ""
+
+
+def test_a_name_stands_in_one_line_and_reads_one_way():
+    name = Name(5, least=1)
+
+    assert name.read("Łódź", "x") == "Łódź"
+    assert refused(name, "abcdef") == "x: has 6 characters; 5 is the most."
+    assert [refused(name, text) for text in ("a\u202eb", "a\u2066", "a\nb", "\x7f")] == [
+        "x: holds a character that can't be written."
+    ] * 4
+    assert TEXT.read("a\nb", "x") == "a\nb"
 
 
 def test_a_number_lies_between_its_ends():

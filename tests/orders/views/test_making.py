@@ -248,6 +248,17 @@ def test_shipping_wants_a_carrier(client_for, begun, fabricator):
     assert Order.objects.get(id=begun.id).state == "made"
 
 
+def test_a_carrier_and_a_number_are_seen_whole(client_for, begun, fabricator):
+    client = client_for(fabricator)
+    client.post(url("inspect", begun), GOOD)
+
+    for wrong in ({"carrier": "Valley\u202e Parcels"}, {"number": "VP\u2066 1207"}):
+        answer = client.post(url("ship", begun), {"carrier": "Valley Parcels", "number": "VP 1207"} | wrong)
+        assert answer.status_code == 422
+        assert "be seen. Type it anew." in answer.content.decode()
+    assert Order.objects.get(id=begun.id).state == "made"
+
+
 def test_what_is_not_made_is_not_shipped(client_for, begun, fabricator):
     answer = client_for(fabricator).post(url("ship", begun), {"carrier": "Valley Parcels"})
 

@@ -66,6 +66,7 @@ def test_a_weak_password_is_said_at_the_field(client_for, lead):
         ({"email": "nobody"}, "valid email"),
         ({"email": ""}, "required"),
         ({"initials": ""}, "required"),
+        ({"initials": "N.\u202e P."}, "be seen. Type it anew."),
         ({"role": "fabricator"}, "not one of the available"),
     ],
 )
