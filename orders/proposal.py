@@ -14,8 +14,10 @@ from capture import sync
 from capture.seal import sha256_of
 from capture.sheet_fields import BY_KEY
 from orders.changes import Change, Shell, changes, shells_of
+from orders.figure_rows import digits
 from orders.models import Order, Query, Revision
 from orders.reckon import reckon
+from orders.reckoning.entry import FIELDS_IN_ORDER
 from orders.reckoning.errors import Unreadable
 from orders.reckoning.typed import read_length
 from orders.rulebook.book import load_book
@@ -23,10 +25,13 @@ from orders.rulebook.told import flags_in_words
 from orders.wording import label_of, uncapitalised, words_of
 from project.models import Member
 
-READINGS = {"gap", "knee.hardware_length", "foot.hardware_above_rim"}
+STRAPS = {"shell.upper_strap": "upper_strap_mm", "shell.lower_strap": "lower_strap_mm"}
+"""The places of the straps, with the figure each becomes: the sheet never asks for them."""
+READINGS = {"gap", "knee.hardware_length", "foot.hardware_above_rim", *STRAPS}
 OPTIONS = {"shell.wall", "shell.rear", "shell.top", "shell.colour", "shell.finish"}
 PROPOSABLE = READINGS | OPTIONS | {"shell.buckle_side"}
 """The entries that a workshop may have a better value for. What was measured on the person is only ever asked about."""
+SAME_PLACE_MM = 0.001  # nothing but rounding
 
 
 class CannotPropose(ValueError):
@@ -35,7 +40,8 @@ class CannotPropose(ValueError):
 
 def unanswered(entry: Mapping) -> list[str]:
     """What may be proposed, or asked about, though the entry doesn't say it."""
-    places = ["gap", "knee.hardware_length", *(["foot.hardware_above_rim"] if is_high(entry) else [])]
+    high = ["foot.hardware_above_rim"] if is_high(entry) else []
+    places = ["gap", "knee.hardware_length", *high, *STRAPS]
     return [path for path in places if value_at(entry, path) is None]
 
 
@@ -74,12 +80,28 @@ def read_proposed(text: str, field: str, shell: Shell) -> str:
     value = measured(text, shell) if field in READINGS else chosen(text, field, shell.catalogue)
     if value == value_at(shell.entry, field):
         raise CannotPropose(_("That is what the order says already."))
+    refuse_unmakable(value, field, shell)
     return value
+
+
+def refuse_unmakable(value: str, field: str, shell: Shell) -> None:
+    """Refuses what the checks would stop, or the mechanism undo: the clinic could never take it with a tap.
+
+    What the order is stopped by as it stands is no fault of the proposal's. Raises CannotPropose.
+    """
+    result = reckon(with_value(shell.entry, field, value), shell.catalogue, told=True)
+    stands = {flag["id"] for flag in shell.result["flags"]}
+    for flag, words in zip(result["flags"], flags_in_words(result), strict=True):
+        if flag["level"] == "stop" and flag["id"] not in stands:
+            raise CannotPropose(words)
+    place = result[STRAPS[field]] if field in STRAPS else None
+    if place is not None and abs(place - float(read_length(value, "mm").mm_exact)) > SAME_PLACE_MM:
+        raise CannotPropose(_("The mechanism keeps it at {place} mm.").format(place=digits(place, 1)))
 
 
 def fields_words() -> str:
     """What can be proposed, in words."""
-    paths = [path for path in BY_KEY if path in PROPOSABLE]
+    paths = [path for path in FIELDS_IN_ORDER if path in PROPOSABLE]
     return ", ".join(uncapitalised(label_of(path)) for path in paths)
 
 

@@ -13,9 +13,11 @@ from orders.figure_rows import digits
 from orders.flags_shown import FlagShown, flags_shown
 from orders.models import Order, Revision
 from orders.reckon import reckon
+from orders.reckoning.catalogue import read_catalogue
 
 STRAPS = {"upper_strap": "usual_upper_mm", "lower_strap": "usual_lower_mm"}
-"""A strap's place is the catalogue's usual one, moved: where a mechanism needs more, the rule book keeps it there."""
+"""A place that the catalogue could call its usual one; where a mechanism needs more, the rule book keeps the strap there.
+"""
 FIGURES = {
     "gap": "gap_mm",
     "girth": "girth_mm",
@@ -67,12 +69,13 @@ def shell_tried(sent: Shell, wished: Mapping[str, object], beside: Mapping) -> S
         entry["gap"] = wished["gap"]
     if "girth" in wished:  # as often as it was read: one reading isn't what is tried
         entry["girth"] = [wished["girth"]] * len(sent.entry["girth"])
-    if "wall" in wished:
-        entry["shell"] = {**entry["shell"], "wall": wished["wall"]}
-    places = {key: wished[field] for field, key in STRAPS.items() if field in wished}
-    catalogue = {**sent.catalogue, "strap": {**sent.catalogue["strap"], **places}}
-    result = reckon(entry, catalogue, beside=beside, told=True)
-    return Shell({**entry, "answers": reasons_that_hold(sent, result)}, result, catalogue)
+    moved = {key: wished[field] for field, key in STRAPS.items() if field in wished}
+    read_catalogue({**sent.catalogue, "strap": {**sent.catalogue["strap"], **moved}})
+    places = {field: f"{wished[field]:.4f} mm" for field in STRAPS if field in wished}
+    wall = {"wall": wished["wall"]} if "wall" in wished else {}
+    entry["shell"] = {**entry["shell"], **places, **wall}
+    result = reckon(entry, sent.catalogue, beside=beside, told=True)
+    return Shell({**entry, "answers": reasons_that_hold(sent, result)}, result, sent.catalogue)
 
 
 def reasons_that_hold(sent: Shell, result: Mapping) -> dict[str, str]:

@@ -53,6 +53,8 @@ OTHER_LABELS = {
     "moving_part.to_above_rim": noop("moving part, up to above the rim"),
     "moving_part.travel": noop("moving part, travel"),
     "moving_part.rotation_deg": noop("moving part, turns by"),
+    "shell.upper_strap": noop("upper strap, below the top edge"),
+    "shell.lower_strap": noop("lower strap, above the bottom edge"),
     "person.stature": noop("stature"),
     "person.body_mass_kg": noop("body mass"),
     "person.sex": noop("sex"),

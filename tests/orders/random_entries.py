@@ -121,7 +121,13 @@ class _Maker:
             workshop = pick([TARN, QUAYSIDE])
         lists = {"wall": "walls", "rear": "rears", "top": "tops", "colour": "colours", "finish": "finishes"}
         chosen = {kind: pick(workshop[name])["key"] for kind, name in lists.items()}
-        return chosen | {"buckle_side": pick(["outer", "inner", None])}
+        return chosen | {"buckle_side": pick(["outer", "inner", None])} | self.straps()
+
+    def straps(self) -> dict:
+        """Places for some of the straps; a dice of its own leaves what else is thrown as it was."""
+        dice = random.Random(hash(self.dice.getstate()))
+        places = {key: f"{dice.uniform(5, 150):.1f} mm" for key in ("upper_strap", "lower_strap")}
+        return {key: place for key, place in places.items() if dice.random() < 0.2}
 
     def beside(self) -> dict:
         dice, pick = self.dice, self.dice.choice

@@ -153,6 +153,8 @@ def test_a_plain_question_can_not_be_accepted(client_for, order, clinician, fabr
         ("shell.wall", "Thick", "thick"),
         ("shell.rear", "long", "long"),
         ("knee.hardware_length", "11.6 cm", "11.6 cm"),
+        ("shell.upper_strap", "75", "75 mm"),
+        ("shell.lower_strap", "3 in", "3 in"),
     ],
 )
 def test_a_value_is_read_as_the_entry_holds_it(order, field, text, value):
@@ -167,11 +169,39 @@ def test_a_value_is_read_as_the_entry_holds_it(order, field, text, value):
         ("gap", "1,234", "could be"),
         ("shell.wall", "paper", "There are: Thin, Thick."),
         ("shell.wall", "thin", "already"),
+        ("gap", "5", "strikes the shell"),
+        ("shell.upper_strap", "12.4", "over the shell's edge"),
+        ("shell.upper_strap", "5000", "Nothing on a leg is that long"),
+        ("shell.lower_strap", "330", "no room for two straps"),
     ],
 )
 def test_what_can_not_be_proposed_says_why(order, field, text, says):
     with pytest.raises(CannotPropose, match=says):
         read_proposed(text, field, shells_of(order.current)[0])
+
+
+def test_a_place_that_the_mechanism_takes_is_not_proposed(clinician, fabricator):
+    knee = {"hardware_length": "100 mm"}  # and 10 clear and half of 25: 122.5, by hand
+    order = factories.order(clinician, fabricator.organisation, factories.entry(knee=knee))
+    (shell,) = shells_of(order.current)
+
+    with pytest.raises(CannotPropose, match=r"keeps it at 122\.5"):
+        read_proposed("80", "shell.upper_strap", shell)
+    assert read_proposed("130", "shell.upper_strap", shell) == "130 mm"
+
+
+def test_another_strap_place_is_taken_with_a_tap(client_for, order, clinician, fabricator):
+    query = propose(order, fabricator, "shell.upper_strap", "75 mm")
+    client = client_for(clinician)
+    page = client.get(reverse("orders:clinic-order", args=[order.id])).content.decode()
+
+    accept(client, order, query)
+
+    order.refresh_from_db()
+    (result,) = order.current.results
+    assert "Accept: Upper strap, below the top edge 75 mm" in page
+    assert (result["upper_strap_mm"], result["lower_strap_mm"]) == (75, 60)
+    assert order.current.entries[0]["shell"]["upper_strap"] == "75 mm"
 
 
 def test_the_form_keeps_a_value_it_refuses(client_for, order, fabricator):

@@ -439,6 +439,8 @@ NEVER_NOUGHT = {
     "knee.width",
     "knee.depth",
     "knee.thigh_side_width",
+    "shell.upper_strap",
+    "shell.lower_strap",
     "foot.rim_depth",
     "foot.width",
     "foot.depth",

@@ -35,7 +35,7 @@ WHOLE = {
     "moving_part": None,
     "service_points": [{"what": "charging port", "side": "rear", "below_apex": "3", "stays_open": True}],
     "shell": {"wall": "thin", "rear": "short", "top": "plain", "colour": "slate", "finish": "matt",
-              "buckle_side": "outer"},
+              "buckle_side": "outer", "upper_strap": "75 mm", "lower_strap": None},
     "person": {"k_level": "K3", "heavy_wear": False, "needs_help_to_don": False, "age_band": "adult",
                "stature": None, "body_mass_kg": None, "sex": None},
     "answers": {"gap.outside_practice": "why"},
@@ -44,7 +44,7 @@ _OPTIONAL_WORDS = """collar_above_rim gap second_route girth_over swelling extra
 knee.hardware_length knee.width knee.depth knee.stop_projection knee.stop_below_apex knee.thigh_side_below_apex
 knee.thigh_side_width knee.max_flexion_deg knee.label foot.hardware_above_rim foot.rim_depth
 foot.axis_above_rim foot.width foot.depth foot.dorsiflexion_deg foot.plantarflexion_deg foot.label rear_room
-pivots pylon moving_part service_points shell.buckle_side person answers"""
+pivots pylon moving_part service_points shell.buckle_side shell.upper_strap shell.lower_strap person answers"""
 OPTIONAL = _OPTIONAL_WORDS.split()
 CHOICES = """side units level other_leg construction taken footwear girth_from girth_over swelling knee.named
 knee.pivots_seen knee.control foot.profile foot.ankle shell.buckle_side person.k_level schema"""

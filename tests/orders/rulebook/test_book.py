@@ -20,7 +20,7 @@ knee.pivots_disagree explain, knee.pivots_lock explain, knee.hardware_missing st
 knee.thigh_side_low explain, knee.tight explain, foot.tight explain, stop.meets_edge stop,
 foot.hardware_missing stop, foot.hardware_unexpected explain, foot.axis_unknown explain, rear.meets_foot stop,
 rear.nothing_left stop,
-strap.no_room stop, strap.close explain, strap.across_moving_part stop, strap.in_fold note,
+strap.no_room stop, strap.over_edge stop, strap.close explain, strap.across_moving_part stop, strap.in_fold note,
 strap.pad_advised note, wall.wear note, wall.hard_to_don note, service.unasked explain, service.covered explain,
 level.shape note, person.grows note, catalogue.not_made stop, photo.missing note, photo.disagrees explain,
 order.repeated explain, order.changed explain"""
@@ -92,7 +92,7 @@ def test_what_the_phone_gets_is_json_and_small():
     text = json.dumps(load_book().to_json(), ensure_ascii=False, allow_nan=False)
 
     assert json.loads(text)["sha256"] == load_book().sha256
-    assert len(text.encode()) < 60_000
+    assert len(text.encode()) < 62_000
 
 
 def test_levels_and_places_are_the_agreed_ones():

@@ -228,6 +228,9 @@ CASES = [
     ("rear.meets_foot", HIGH | {"gap": "13", "shell.rear": "long", "foot.hardware_above_rim": "26.2201"}, HIGH | {"gap": "13", "shell.rear": "long", "foot.hardware_above_rim": "26.22"}, HIGH | {"gap": "13", "foot.hardware_above_rim": "26.2201"}),
     # spacing = made - (hardware + 22.5) - 60; made 387
     ("strap.no_room", POLY | {"gap": "13", "knee.hardware_length": mm(387 - 60 - Fraction(225, 10) - 90 + Fraction(1, 10_000))}, POLY | {"gap": "13", "knee.hardware_length": "214.5"}, POLY | {"knee.hardware_length": "100"}),
+    # half of a strap 25 wide is 12.5
+    ("strap.over_edge", {"shell.upper_strap": "12.4999"}, {"shell.upper_strap": "12.5"}, {"shell.upper_strap": "75"}),
+    ("strap.over_edge", {"shell.lower_strap": "12.4999"}, {"shell.lower_strap": "12.5"}, {"shell.lower_strap": "75"}),
     ("strap.close", POLY | {"gap": "13", "knee.hardware_length": "184.5001"}, POLY | {"gap": "13", "knee.hardware_length": "184.5"}, POLY | {"knee.hardware_length": "100"}),
     ("strap.close", POLY | {"gap": "13", "knee.hardware_length": "214.5"}, POLY | {"gap": "13", "knee.hardware_length": "214.5001"}, {}),
     ("strap.across_moving_part", part(150, 200), part(352 + HALF, 380), part(10, 30)),

@@ -28,7 +28,17 @@ STOP = CLEAR | {
     "deepest_top": "cut_down",
 }
 SPACING = {"least_spacing_mm": 90.0, "comfortable_spacing_mm": 120.0}
-STRAP = {"strap_width_mm": 25.0, "strap_clearance_mm": 10.0, "usual_upper_mm": 60.0, "usual_lower_mm": 60.0}
+STRAP = {
+    "strap_width_mm": 25.0,
+    "strap_clearance_mm": 10.0,
+    "usual_upper_mm": 60.0,
+    "usual_lower_mm": 60.0,
+    "upper_strap_entered_given": False,
+    "lower_strap_entered_given": False,
+    "upper_strap_wanted_mm": 60.0,
+    "lower_strap_wanted_mm": 60.0,
+}
+OTHER = {"upper_strap_entered_given": True, "lower_strap_entered_given": True}
 THIGH = {
     "pivots_move": False,
     "thigh_side_below_apex_mm": 0.0,
@@ -298,6 +308,10 @@ DERIVED = [
     ("upper_strap_mm", HARDWARE | {"hardware_length_mm": 37.5}, "the workshop's usual place"),
     ("upper_strap_mm", HARDWARE | {"hardware_length_mm": 37.501}, "Below the mechanism"),
     # 50.5 - 13 + 10 + 12.5 is the usual 60
+    ("upper_strap_mm", HARDWARE | OTHER | {"hardware_length_mm": 37.5}, "as entered; 60\u00a0mm is the workshop's usual place"),
+    ("upper_strap_mm", HARDWARE | OTHER | {"hardware_length_mm": 37.501}, "Below the mechanism"),
+    ("lower_strap_mm", ABOVE | OTHER | {"hardware_above_rim_mm": 50.5}, "as entered; 60\u00a0mm is the workshop's usual place"),
+    ("lower_strap_mm", ABOVE | OTHER | {"hardware_above_rim_mm": 50.501}, "Above the foot's mechanism"),
     ("lower_strap_mm", ABOVE | {"hardware_above_rim_mm": 50.5}, "the workshop's usual place"),
     ("lower_strap_mm", ABOVE | {"hardware_above_rim_mm": 50.501}, "Above the foot's mechanism"),
     ("lower_strap_mm", ABOVE | {"hardware_above_rim_mm": 90.0, "profile": "low"}, "the workshop's usual place"),

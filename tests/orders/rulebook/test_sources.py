@@ -21,7 +21,7 @@ RESTS_ON = {
         length.impossible girth.impossible gap.tight foot.hardware_unexpected foot.axis_unknown photo.disagrees
         order.repeated order.changed""",
     "plain geometry": """girth.extra_unplaced gap.contact strap.in_fold knee.hardware_beyond_shell knee.thigh_side_low
-        rear.nothing_left service.covered""",
+        rear.nothing_left service.covered strap.over_edge""",
     "four-bar linkage, plane geometry": "knee.pivots_lock",
     "by definition": "knee.pivots_disagree",
     "the catalogue's": "strap.no_room strap.close knee.tight foot.tight catalogue.not_made",
