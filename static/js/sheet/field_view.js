@@ -237,7 +237,6 @@ export class FieldView {
     const picture = guidePicture(this.field, this.situation, roomOf(this.drawing));
     this.root.firstElementChild.classList.toggle("undrawn", !picture);
     this.root.firstElementChild.classList.toggle("repeating", this.control.texts?.length > 1);
-    this.root.firstElementChild.classList.toggle("typing", this.control.texts?.some((text) => text !== ""));
     if (picture) fill(this.drawing, drawn(picture.svg));
     this.caption.textContent = picture?.caption ?? "";
     this.drawScale();

@@ -24,6 +24,11 @@ function row(standing, about, hrefOf) {
   );
 }
 
+// Opened it lies over what stands above it; that is shown again once the hand goes on.
+function closeBehind({ currentTarget, relatedTarget }) {
+  if (relatedTarget && !currentTarget.contains(relatedTarget)) currentTarget.open = false;
+}
+
 /* The fold of a part, or null where nothing is folded away. */
 export function givenFold(standings, part, about, hrefOf) {
   const folded = standings.filter(({ field, asked }) => field.part === part && !asked && !field.offered);
@@ -37,7 +42,7 @@ export function givenFold(standings, part, about, hrefOf) {
     : say("may_be_added", { count: more.length });
   return el(
     "details",
-    { class: "given" },
+    { class: "given", onfocusout: closeBehind },
     el("summary", {}, summary),
     el(
       "ul",

@@ -1,0 +1,58 @@
+"""What is being typed in keeps its place on the screen while things are said of it and parts open."""
+
+import pytest
+
+TOP = "document.querySelector('.reading-box').getBoundingClientRect().top + scrollY"
+# A laid-out page may round differently from one time to the next, by less than anybody sees.
+UNSEEN_PX = 1.5
+
+
+def tops(one) -> dict[str, float]:
+    """Where the reading stands: empty, begun, asked about, understood, flagged, with the part opened."""
+    one.to_length()
+    found = {"empty": one.page.evaluate(TOP)}
+    one.type("1")
+    found["begun"] = one.page.evaluate(TOP)
+    one.type("16")
+    one.page.wait_for_selector(".reading-says .offers")
+    found["asked"] = one.page.evaluate(TOP)
+    one.type("39.4")
+    one.until("document.querySelector('.follow').innerText.includes('made')")
+    found["understood"] = one.page.evaluate(TOP)
+    one.page.click(".fold summary")
+    one.page.wait_for_selector(".fold .given-row")
+    found["part opened"] = one.page.evaluate(TOP)
+    one.type("62")
+    one.page.wait_for_selector(".field-flag")
+    found["flagged"] = one.page.evaluate(TOP)
+    return found
+
+
+@pytest.mark.parametrize(("width", "height"), [(412, 915), (768, 1024), (375, 667), (1280, 800)])
+def test_the_reading_stays_where_it_is(phone, width, height):
+    found = phone(tops, width=width, height=height)
+
+    moved = {when: top - found["empty"] for when, top in found.items()}
+    assert {when: by for when, by in moved.items() if abs(by) > UNSEEN_PX} == {}
+
+
+def test_an_opened_part_lies_over_the_drawing_and_closes_as_one_goes_on(phone):
+    def walk(one):
+        one.to_length()
+        keys = "document.querySelector('.keypad').getBoundingClientRect().top"
+        before = one.page.evaluate(keys)
+        one.page.click(".fold summary")
+        one.page.wait_for_selector(".fold .given-row")
+        after = one.page.evaluate(keys)
+        inside = one.page.evaluate(
+            "document.querySelector('.fold ul').getBoundingClientRect().bottom"
+            " <= document.querySelector('.fold summary').getBoundingClientRect().top + 1"
+        )
+        one.page.click("input.typed")
+        one.until("!document.querySelector('.fold details').open")
+        return abs(after - before), inside
+
+    moved, above = phone(walk)
+
+    assert moved <= UNSEEN_PX
+    assert above
