@@ -90,12 +90,12 @@ def common_words(path: str) -> str:
 
 
 def says_of(wrong: Wrong, path: str = "") -> str:
-    """What is wrong, with the place in an expression, or of a list with the number's own."""
+    """What is wrong, or of a list with the number's own."""
     says = wrong.says[:1].upper() + wrong.says[1:]
     within = wrong.path.removeprefix(f"{path}.") if path else ""
     if path in COMMON and within.isdigit():
         return _("Number {count}: {says}").format(count=int(within) + 1, says=wrong.says)
-    return _("{says} (character {place})").format(says=says, place=wrong.place) if wrong.place else says
+    return says
 
 
 def sections(flat: Flat, wrong: Wrong | None) -> list[tuple[str, list[Box]]]:

@@ -23,6 +23,7 @@ from orders.inspection import (
     places,
 )
 from orders.models import Inspection
+from orders.promise import latest_promise
 from project.names import refuse_unseen
 
 
@@ -74,7 +75,15 @@ class ConfirmForm(forms.Form):
 
     def __init__(self, *args, earliest: date, **kwargs) -> None:
         super().__init__(*args, label_suffix="", initial={"promised_for": earliest}, **kwargs)
-        self.fields["promised_for"].widget.attrs["min"] = earliest.isoformat()
+        self.latest = latest_promise(earliest)
+        days = {"min": earliest.isoformat(), "max": self.latest.isoformat()}
+        self.fields["promised_for"].widget.attrs.update(days)
+
+    def clean_promised_for(self) -> date:
+        day = self.cleaned_data["promised_for"]
+        if day > self.latest:
+            raise forms.ValidationError(_("That is more than a year ahead. Look at the year."))
+        return day
 
 
 class InspectionForm(forms.Form):
@@ -87,12 +96,12 @@ class InspectionForm(forms.Form):
         label=_("Mass"),
         min_value=1,
         max_value=20_000,
-        max_digits=7,
-        decimal_places=1,
+        max_digits=12,
         widget=forms.TextInput(attrs={"inputmode": "decimal"}),
         error_messages={
             "required": _("Weigh it with its straps."),
             "invalid": _("This is no number of grams."),
+            "max_digits": _("This is no number of grams."),
             "min_value": _("Weigh it in grams."),
             "max_value": _("No shell weighs so much. Weigh it in grams."),
         },

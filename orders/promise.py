@@ -7,6 +7,8 @@ from math import ceil
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
+PROMISED_MOST_DAYS = 366  # after the first that can be promised
+
 
 def earliest_promise(catalogue: Mapping, today: date) -> date:
     """The first day that may be promised when an order is confirmed today.
@@ -17,6 +19,11 @@ def earliest_promise(catalogue: Mapping, today: date) -> date:
         Its `lead_time_days` counts every day, weekends too. [day]
     """
     return today + timedelta(days=ceil(catalogue["lead_time_days"]))
+
+
+def latest_promise(earliest: date) -> date:
+    """The last day that is taken for one: what is later is a slip in the year, and a confirmation can't be undone."""
+    return earliest + timedelta(days=PROMISED_MOST_DAYS)
 
 
 def late_words(promised_for: date | None, need_by: date | None) -> str:

@@ -2,7 +2,7 @@ from datetime import date
 
 import pytest
 
-from orders.promise import earliest_promise, late_words, lead_time_words
+from orders.promise import earliest_promise, late_words, latest_promise, lead_time_words
 
 
 @pytest.mark.parametrize(("days", "day"), [(0, 27), (1, 28), (2.5, 30), (3, 30)])
@@ -10,6 +10,10 @@ def test_every_day_counts_weekends_too(days, day):
     friday = date(2026, 11, 27)
 
     assert earliest_promise({"lead_time_days": days}, friday) == date(2026, 11, day)
+
+
+def test_a_promise_lies_within_a_year_of_the_first_day():
+    assert latest_promise(date(2026, 11, 27)) == date(2027, 11, 28)
 
 
 def test_a_promise_says_by_how_much_it_is_late():

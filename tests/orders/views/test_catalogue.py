@@ -139,7 +139,7 @@ def test_a_check_that_does_not_parse_says_where(client_for, fabricator, flat):
 
     assert answer.status_code == 422
     assert 'id="checks-0-when-says"' in answer.content.decode()
-    assert "(character 21)" in answer.content.decode()
+    assert "at character 21" in answer.content.decode()
 
 
 def test_a_file_goes_out_and_comes_in_again(client_for, fabricator, other_fabricator):

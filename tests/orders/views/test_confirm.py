@@ -191,6 +191,8 @@ def test_first_day_of_the_lead_time_is_offered_and_may_be_promised(client_for, f
         ("2026-02-30", "This is no day."),
         (LEAD_TIME - 1, "Your catalogue&#x27;s lead time is 3 days: the first day that can be promised is"),
         (-400, "the first day that can be promised is"),
+        (LEAD_TIME + 367, "That is more than a year ahead. Look at the year."),
+        ("9999-12-31", "That is more than a year ahead. Look at the year."),
     ],
 )
 def test_a_day_that_cannot_be_promised_is_an_error_at_the_field(client_for, fabricator, order, typed, says):

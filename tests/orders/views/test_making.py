@@ -163,6 +163,7 @@ def test_a_refused_inspection_keeps_what_was_typed(client_for, begun, fabricator
         ("mass", "0.45", "Weigh it in grams."),
         ("mass", "450000", "No shell weighs so much."),
         ("mass", "9" * 400, None),
+        ("mass", "1." + "1" * 400, "This is no number of grams."),
         ("mass", "NaN", "This is no number of grams."),
         ("mass", "-450", "Weigh it in grams."),
         ("decision", "burnt", None),
@@ -176,6 +177,7 @@ def test_what_can_not_be_is_refused_and_nothing_half_saved(client_for, begun, fa
     assert answer.status_code == 422
     assert 'class="says"' in page or field == "unit"
     assert says is None or says in page
+    assert "Ensure that" not in page
     assert not begun.inspections.exists()
     begun.refresh_from_db()
     assert begun.state == "in_making"
