@@ -10,18 +10,33 @@ import { say } from "./words.js";
 const CHOICE_PX = [132, 92];
 const EXAMPLE_PX = [100, 132];
 const LEAST_PX = [120, 160];
+/* Smaller, the names beside a leg and the numbers on it have no room. */
+const LEAST_GUIDE_PX = [190, 160];
+const LEAST_TO_SCALE_PX = [340, 280];
 
 /* The room of a place, [width, height], never less than a drawing can be read in. */
 export function roomOf(place) {
   return [Math.max(place.clientWidth, LEAST_PX[0]), Math.max(place.clientHeight, LEAST_PX[1])];
 }
 
+const USUAL_TEXT_PX = 16;
+const SIZE = / width="([\d.]+)" height="([\d.]+)"/;
+
+/* SVG text of the scene that `sceneFor(fit)` makes for a place, whose lettering grows with the person's text: laid out for
+   a place smaller by as much, and shown as large as its place. Not so far that the leg could no more be read. */
+function lettered([width, height], least, sceneFor) {
+  const text = parseFloat(getComputedStyle(document.documentElement).fontSize) / USUAL_TEXT_PX;
+  const times = Math.max(1, Math.min(text, width / least[0], height / least[1]));
+  const scene = sceneFor([width / times, height / times]);
+  return scene && { scene, svg: () => draw(scene).replace(SIZE, (_size, ...px) => ` width="${px[0] * times}" height="${px[1] * times}"`) };
+}
+
 /* The guide drawing of a field, {svg, caption}, or null where it has none. */
 export function guidePicture(field, { entry, result, catalogue }, fit) {
-  const scene = field.drawing ? guide(field.drawing, entry, result, catalogue, { fit }) : null;
-  if (!scene) return null;
+  const picture = field.drawing && lettered(fit, LEAST_GUIDE_PX, (room) => guide(field.drawing, entry, result, catalogue, { fit: room }));
+  if (!picture) return null;
   const side = entry.side && say(entry.side);
-  return { svg: draw(scene), caption: side ? say(`caption_${scene.view}`, { side }) : "" };
+  return { svg: picture.svg(), caption: side ? say(`caption_${picture.scene.view}`, { side }) : "" };
 }
 
 /* The small drawing of one answer, as SVG text, or null. */
@@ -51,13 +66,14 @@ export function markPicture(mark, { entry, result, catalogue }) {
 /* The shell to scale with its flags, all that is known of it dimensioned: {svg, whole}. In pencil, and not yet `whole`,
    while its length or its girth isn't read, or no workshop is chosen: where the straps lie is the workshop's to say. */
 export function scalePicture({ entry, result, catalogue, workshop }, width, height = width) {
-  const fit = [width, Math.min(height, MOST_TALL * width)];
-  const dims = width < LEAST_FOR_ALL ? "few" : "all";
-  const scene = sceneOf(entry, result, catalogue, { purpose: "scale", view: "both", dims, fit });
+  const { scene, svg } = lettered([width, Math.min(height, MOST_TALL * width)], LEAST_TO_SCALE_PX, (fit) => {
+    const dims = fit[0] < LEAST_FOR_ALL ? "few" : "all";
+    return sceneOf(entry, result, catalogue, { purpose: "scale", view: "both", dims, fit });
+  });
   const whole = typeof result?.finished_length_mm === "number" && typeof result.girth_mm === "number";
   if (!whole || !workshop) scene.shell.state = "pencil";
   if (!workshop) scene.dims = scene.dims.filter(({ of }) => !OF_WORKSHOP.includes(of));
-  return { svg: draw(scene), whole };
+  return { svg: svg(), whole };
 }
 
 const OTHER_SIDE = { left: "right", right: "left" };

@@ -4,6 +4,8 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 
 STANDARD = {"runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}
+# How far the page can be scrolled sideways. [px]
+WIDER = "Math.max(0, document.documentElement.scrollWidth - innerWidth)"
 
 
 def faults_on(one) -> list[str]:
@@ -144,3 +146,28 @@ def test_targets_are_at_least_44_px(phone):
         return found
 
     assert phone(walk) == []
+
+
+def test_text_twice_as_large_fits_on_the_narrowest_screen_and_drawings_follow(phone):
+    """WCAG 2.2, 1.4.4 and 1.4.10: 200 % text, 320 px without scrolling sideways."""
+    letters = "document.querySelector('dialog text.fg-end').getBoundingClientRect().height"
+
+    def walk(one):
+        one.to_check()
+        one.page.click(".read-back a[aria-label='Change: Length as taken']")
+        one.at("length")
+        one.page.click(".enlarge")
+        usual = one.page.evaluate(letters)
+        one.page.evaluate("document.documentElement.style.fontSize = '200%'")
+        one.until(f"{letters} > {1.3 * usual}")
+        wider = {"drawing": one.page.evaluate(WIDER)}
+        one.page.keyboard.press("Escape")
+        one.page.click(".fold summary")
+        wider["length"] = one.page.evaluate(WIDER)
+        for key in ("girth", "photos", "check"):
+            one.page.evaluate(f"location.hash = location.hash.replace(/[^/]+$/, '{key}')")
+            one.at(key)
+            wider[key] = one.page.evaluate(WIDER)
+        return {view: px for view, px in wider.items() if px}
+
+    assert phone(walk, width=320, height=800) == {}
