@@ -23,8 +23,8 @@ function link(words, act) {
 
 function signedIn() {
   const { member, organisation } = phone;
-  if (!member || phone.signed_out)
-    return { is: "no", says: say("ready_nobody"), way: link(say("sign_in"), sheet.sign_in) };
+  if (phone.signed_out) return { is: "no", says: say("ready_nobody"), way: link(say("sign_in"), sheet.sign_in) };
+  if (!member) return { is: "no", says: say("needs_signal_first") }; // somebody may be: no answer has said yet
   return { is: "yes", says: say("ready_who", { name: member.name, organisation: organisation.name }) };
 }
 

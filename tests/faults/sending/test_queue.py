@@ -210,7 +210,10 @@ def test_another_person_sees_nothing_of_the_first_while_the_server_is_silent(pho
 
     one.enter(OTHER)
 
-    expect(one.page.get_by_text("to learn who is signed in")).to_be_visible(timeout=PATIENCE_MS)
+    for place in (".signal", ".ready-row.no"):  # who is signed in is unknown, not nobody
+        told = one.page.locator(place, has_text="to learn who is signed in")
+        expect(told).to_be_visible(timeout=PATIENCE_MS)
+    expect(one.page.get_by_text("Nobody is signed in")).to_have_count(0)
     expect(one.page.get_by_text(sealed.reference)).to_have_count(0)
     asked = proxy.count("GET", "/api/phone")
     one.wake()
