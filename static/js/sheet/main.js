@@ -62,7 +62,7 @@ async function brought(later, { signal }, make) {
 }
 
 async function draftView(id, key, more, view) {
-  const draft = await openDraft(id, phone.member?.id, view.wants);
+  const [draft] = await Promise.all([openDraft(id, phone.member?.id, view.wants), learnReplies()]);
   if (view.signal.aborted) return null; // another view was asked for meanwhile
   if (!draft) return go("#visits");
   if (key === "check") return brought(checkView, view, (CheckView) => new CheckView({ ...view, draft, flag: more }));
@@ -72,6 +72,7 @@ async function draftView(id, key, more, view) {
 
 /* Leads from a question to the field it is about, in the draft that will answer it. */
 async function reply(orderId, queryId, view) {
+  await learnReplies();
   const order = () => phone.orders.find(({ id }) => id === orderId);
   const asked = () => questionsOf(order()).find(({ id }) => id === queryId);
   if (!asked()) await askServer().catch(() => {});
@@ -90,7 +91,6 @@ async function reply(orderId, queryId, view) {
 
 async function show() {
   await keepNow();
-  await learnReplies();
   ending.abort();
   ending = new AbortController();
   const { signal } = ending;
@@ -127,6 +127,7 @@ async function begin() {
   onCleared(cleared);
   addEventListener("hashchange", show);
   await show();
+  settled.then(() => book.come());
   const registered = register(); // at once: the worker brings what this view does without
   await askServer().catch(() => {}); // who is signed in now, before anything is sent
   askToStay();

@@ -1,7 +1,6 @@
 /* What this phone knows from the server: who is signed in, the workshops with their catalogues, the visits and orders,
    and the rule book. Kept in the store, so that the sheet opens with no signal. */
 
-import { settled } from "../offline/app.js";
 import { asked, NoAnswer, Refused, SignedOut } from "../offline/calls.js";
 import { askKey } from "../offline/send_key.js";
 import { drop, keep, read, readAll } from "../offline/store.js";
@@ -24,9 +23,12 @@ export const phone = {
 /* The rule book, its sentences in the page's language. */
 const BOOK = new URL(`../../book-${sheet.language}.json`, import.meta.url);
 
-/* This build's rule book. It comes once the worker keeps it, or when a view asks for it; until then `phone.book` is the
-   one before, or none. */
+/* This build's rule book, as it was kept, else asked for. It comes after the first view, or when a view asks for it; until
+   then `phone.book` is the one before, or none. */
 export const book = new Later(async () => {
+  const kept = await read("book");
+  phone.book ??= kept?.book;
+  if (kept?.build === sheet.build && kept.language === sheet.language) return kept.book;
   const fetched = await asked(BOOK);
   phone.book = fetched;
   await keep({ key: "book", build: sheet.build, language: sheet.language, book: fetched });
@@ -40,13 +42,11 @@ function lastSignedIn() {
 
 /* Takes what was kept at the last signal, unless somebody else has signed in since. */
 export async function takeKept() {
-  const [kept, keptBook] = await Promise.all([read("phone"), read("book")]);
-  const now = lastSignedIn();
+  const reading = read("phone");
+  const now = lastSignedIn(); // the browser's own process answers that, which takes as long as the store
+  const kept = await reading;
   if (kept && now && kept.phone.member?.id !== now) await drop("phone");
   else if (kept) Object.assign(phone, kept.phone);
-  if (keptBook) phone.book = keptBook.book;
-  if (keptBook?.build === sheet.build && keptBook.language === sheet.language) book.here = keptBook.book;
-  else settled.then(() => book.come());
 }
 
 /* Keeps once more what this page knows, after the store was cleared; the rest is asked for with the next signal. */
