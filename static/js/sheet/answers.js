@@ -29,9 +29,11 @@ function isAsked(draft, field, known, short) {
   return Boolean(evaluate(field.asked, known)) || Boolean(field.asked_by && draft.raised?.includes(field.asked_by));
 }
 
-/* Notes which checks speak, since some fields are asked by them. */
+/* Notes which checks speak, since some fields are asked by them. Gives whether they are others than before. */
 export function noteRaised(draft, flags) {
+  const before = String(draft.raised ?? "");
   draft.raised = flags.map(({ id }) => id).filter((id) => sheet.fields.some(({ asked_by }) => asked_by === id));
+  return String(draft.raised) !== before;
 }
 
 /* Every open field of the sheet with its standing: {field, asked, answered, value, done}. A value is the answer, or

@@ -10,9 +10,9 @@ import { stateOf } from "./state.js";
 export async function draftStates(member) {
   const [drafts, visits, all] = await Promise.all([draftsOf(member), readAll("visit/"), readAll("seal/")]);
   const planned = new Map(visits.map((visit) => [visit.id, visit]));
-  const own = Object.groupBy(inTurn(all, member), ({ order }) => order);
+  const own = inTurn(all, member);
   return drafts.map((draft) => {
-    const seals = own[draft.id] ?? [];
+    const seals = own.filter(({ order }) => order === draft.id);
     return { draft, seals, ...stateOf(draft, seals, phone, planned.get(draft.visit.id)) };
   });
 }

@@ -5,7 +5,6 @@ import { note, strike } from "../offline/held.js";
 import { drop, keep, readAll } from "../offline/store.js";
 import { hold, holds, letGo, withHold } from "./hold.js";
 import { forget, isLeft, later, leave } from "./last_words.js";
-import { same } from "./same.js";
 
 const RETRY_MS = 3_000;
 let inHand = null;
@@ -160,21 +159,6 @@ export function keepAnew() {
 /* Whether nothing of any draft is in this page alone. */
 export function isAllKept() {
   return !unkept.size && !writing.size;
-}
-
-// What a draft says, without where it is and how it stands.
-function saidIn({ at, kept_at, writes, changing, sealed_content, ...rest }) {
-  return rest;
-}
-
-/* A draft was sealed and kept as this copy says. What was changed while that was written is not in the seal: it stays a
-   change, and is kept over the copy. */
-export async function settle(draft, asSealed) {
-  draft.sealed_content = asSealed.sealed_content;
-  draft.changing = !same(saidIn(draft), saidIn(asSealed));
-  if (!draft.changing) return;
-  changed(draft);
-  await keepNow();
 }
 
 /* Sets one answer. A draft that was sent is being changed from then on. */

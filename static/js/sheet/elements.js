@@ -37,6 +37,11 @@ export function line(name) {
   return drawn(`<svg class="line-mark" viewBox="0 0 24 24" aria-hidden="true" focusable="false">${LINES[name]}</svg>`);
 }
 
+/* Sets an element's text, unless it is that already: setting it anew would have it laid out anew. */
+export function write(element, text) {
+  if (element.textContent !== text) element.textContent = text;
+}
+
 /* Replaces all of an element's children. */
 export function fill(element, ...children) {
   element.replaceChildren(...children.flat(Infinity).filter(Boolean));

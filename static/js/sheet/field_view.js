@@ -4,7 +4,7 @@ import { askedOf, noteRaised, standingsOf } from "./answers.js";
 import { cardMark, cardPlace } from "./card.js";
 import { ChoiceControl } from "./choice.js";
 import { answer, changed } from "./drafts.js";
-import { drawn, el, fill, line } from "./elements.js";
+import { drawn, el, fill, line, write } from "./elements.js";
 import { FieldFlags, flagsAt } from "./field_flags.js";
 import { head } from "./frame.js";
 import { givenFold } from "./given.js";
@@ -68,7 +68,7 @@ export class FieldView {
     this.fold = el("div", { class: "fold" });
     this.nextButton = el("button", { type: "submit", class: "button next" });
     fill(this.root, this.sheet());
-    this.headShows = this.rulerShows = null;
+    this.headShows = this.rulerShows = this.drawingShows = null;
     Object.assign(this.root.dataset, { view: "field", field: this.field.key });
     document.title = `${this.field.label} · ${this.draft.visit.reference}`;
     this.refresh();
@@ -150,8 +150,29 @@ export class FieldView {
 
   /* Shows all that follows from the answers as they stand. */
   refresh() {
+    this.pending = null;
+    this.showWhatFollows();
+    this.draw();
+  }
+
+  /* The same after a key: what was typed is painted first, then what follows from it, then the drawing. */
+  refreshSoon() {
+    this.afterFrame(() => {
+      this.showWhatFollows();
+      this.afterFrame(() => this.draw());
+    });
+  }
+
+  /* Acts once the next frame is painted, unless something newer is to be shown by then. */
+  afterFrame(act) {
+    const turn = (this.pending = {});
+    const now = () => this.pending === turn && !this.signal.aborted && act();
+    requestAnimationFrame(() => setTimeout(now));
+  }
+
+  showWhatFollows() {
     this.situation = reckoned(this.draft);
-    noteRaised(this.draft, this.situation.result?.flags ?? []);
+    if (noteRaised(this.draft, this.situation.result?.flags ?? [])) changed(this.draft);
     const { standings } = this;
     const at = askedOf(standings);
     this.following = this.followingOf(at);
@@ -164,7 +185,6 @@ export class FieldView {
     const flags = this.flagsHere();
     this.flags.show(flags);
     this.root.firstElementChild.classList.toggle("flagged", flags.length > 0);
-    this.draw();
   }
 
   showHead(before) {
@@ -202,13 +222,13 @@ export class FieldView {
   showFold(standings) {
     const open = this.fold.querySelector("details")?.open;
     const fold = givenFold(standings, this.field.part, this.about, (key) => this.hrefOf(key));
-    fill(this.fold, fold);
     if (fold && open) fold.open = true;
+    if (!fold?.isEqualNode(this.fold.firstChild)) fill(this.fold, fold);
   }
 
   showNext() {
     const words = this.following ? say("next", { what: this.following.brief }) : say("next", { what: say("check") });
-    fill(this.nextButton, el("span", {}, words), line("on"));
+    if (this.nextButton.textContent !== words) fill(this.nextButton, el("span", {}, words), line("on"));
   }
 
   /* What is said of this field. Of what is only begun nothing is, nor of what isn't answered. */
@@ -237,8 +257,9 @@ export class FieldView {
     const picture = guidePicture(this.field, this.situation, roomOf(this.drawing));
     this.root.firstElementChild.classList.toggle("undrawn", !picture);
     this.root.firstElementChild.classList.toggle("repeating", this.control.texts?.length > 1);
-    if (picture) fill(this.drawing, drawn(picture.svg));
-    this.caption.textContent = picture?.caption ?? "";
+    if (picture && picture.svg !== this.drawingShows) fill(this.drawing, drawn(picture.svg));
+    this.drawingShows = picture?.svg;
+    write(this.caption, picture?.caption ?? "");
     this.drawScale();
   }
 
@@ -257,6 +278,7 @@ export class FieldView {
   }
 
   next() {
+    if (this.pending) this.showWhatFollows();
     if (!this.control.ready()) return;
     if (!this.standing().answered) this.draft.skipped[this.field.key] = true;
     changed(this.draft);

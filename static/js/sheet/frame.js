@@ -15,7 +15,7 @@ export function keptMark(draft, signal) {
       : draft.kept_at
         ? say("kept", { time: timeOfDay(new Date(draft.kept_at)) })
         : say("new");
-    fill(mark, line("phone"), el("span", { class: "nowrap" }, words));
+    if (mark.textContent !== words) fill(mark, line("phone"), el("span", { class: "nowrap" }, words));
   };
   show(null);
   signal.addEventListener("abort", onKept(show));

@@ -35,7 +35,7 @@ export class PlainControl {
   typed() {
     answer(this.view.draft, this.view.field, this.input.value);
     this.mark("");
-    this.view.refresh();
+    this.view.refreshSoon();
   }
 
   mark(says) {

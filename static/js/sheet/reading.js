@@ -3,7 +3,7 @@
 import { comparedWords } from "./compared.js";
 import { follows, suggested } from "./follow_line.js";
 import { answer, changed, keepNow } from "./drafts.js";
-import { el, fill, line } from "./elements.js";
+import { el, fill, line, write } from "./elements.js";
 import { settledIn } from "./keys.js";
 import { keypad } from "./keypad.js";
 import { judged, ReadingBox } from "./reading_box.js";
@@ -43,7 +43,7 @@ function settledRows(value, { kind, columns }, bare) {
   return Object.fromEntries(Object.entries(value).map(([key, row]) => [key, settled(row)]));
 }
 
-/* `view` has draft, field, refresh() (after a change), situation() (entry and result now), takeUp(field), remake(). */
+/* `view` has draft, field, refresh() (after a change), refreshSoon() (after a key), situation() (entry and result now), takeUp(field), remake(). */
 export class ReadingControl {
   constructor(view) {
     this.view = view;
@@ -96,7 +96,8 @@ export class ReadingControl {
     const { draft, field } = this.view;
     this.texts[this.at] = text;
     answer(draft, field, field.kind === "reading" ? text : [...this.texts]);
-    this.view.refresh();
+    this.box.show(this.verdict(), this.uncertainty);
+    this.view.refreshSoon();
   }
 
   settle(text) {
@@ -120,15 +121,16 @@ export class ReadingControl {
   show(situation) {
     const { result } = situation;
     const { field } = this.view;
-    const uncertainty = { length: result?.length_U_mm, girth: result?.girth_U_mm }[field.key];
+    this.uncertainty = { length: result?.length_U_mm, girth: result?.girth_U_mm }[field.key];
     const verdict = this.verdict();
-    this.box.show(verdict, uncertainty);
+    this.box.show(verdict, this.uncertainty);
     const several = this.texts.length > 1;
     const words =
       verdict.outcome === "value" || several
         ? follows(field, situation)
         : verdict.outcome === "empty" && suggested(field, situation);
-    fill(this.follow, words && `${words.before} `, words && el("strong", {}, words.made));
+    if (this.follow.textContent !== (words ? `${words.before} ${words.made}` : ""))
+      fill(this.follow, words && `${words.before} `, words && el("strong", {}, words.made));
     this.showCompared(result);
     clearTimeout(this.timer);
     this.timer = setTimeout(() => {
@@ -144,7 +146,7 @@ export class ReadingControl {
   showCompared(result) {
     const isSaid = result?.flags.some(({ id, fields }) => id === DIFFER && fields.includes(this.view.field.key));
     const words = this.texts.length > 1 && !isSaid && !this.isBegun();
-    this.compare.textContent = words ? comparedWords(this.texts.map((_text, at) => this.verdict(at))) : "";
+    write(this.compare, words ? comparedWords(this.texts.map((_text, at) => this.verdict(at))) : "");
   }
 
   showBefore() {

@@ -1,7 +1,7 @@
 /* One reading in hand: the text as typed with its unit, what was understood, and the tape beneath. */
 
 import { ORDINARY_MM, understand } from "../reading/typed.js";
-import { drawn, el, fill, line } from "./elements.js";
+import { drawn, el, fill, line, write } from "./elements.js";
 import { inMm, say } from "./words.js";
 
 const PAUSE_MS = 1000;
@@ -124,13 +124,16 @@ export class ReadingBox {
   show(verdict, uncertainty) {
     this.verdict = verdict;
     const known = verdict.outcome === "value" && verdict.mm !== null;
-    fill(
-      this.means,
-      known && el("span", { class: "mm nowrap" }, `${inMm(verdict.mm, 1)} mm`),
-      known && uncertainty && el("span", { class: "plus-minus nowrap" }, `± ${inMm(Math.ceil(uncertainty))}`),
-    );
+    const mm = known ? `${inMm(verdict.mm, 1)} mm` : "";
+    const within = known && uncertainty ? `± ${inMm(Math.ceil(uncertainty))}` : "";
+    if (this.means.textContent !== mm + within)
+      fill(
+        this.means,
+        mm && el("span", { class: "mm nowrap" }, mm),
+        within && el("span", { class: "plus-minus nowrap" }, within),
+      );
     this.keys.hidden = verdict.outcome !== "empty" || this.input.inputMode === "text";
-    this.unitShown.textContent = verdict.unit_typed ? "" : this.unit;
+    write(this.unitShown, verdict.unit_typed ? "" : this.unit);
     this.speak(false);
   }
 

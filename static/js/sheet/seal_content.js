@@ -1,5 +1,6 @@
-/* What goes into a seal. */
+/* What goes into a seal, and how its draft stands after it. */
 
+import { changed, keepNow } from "./drafts.js";
 import { phone } from "./phone_data.js";
 import { repliesOf } from "./replied.js";
 import { orderOf } from "./replies.js";
@@ -61,4 +62,19 @@ export function sameAsSealed(draft, { entry, workshop }) {
   if (!draft.sealed_content || !workshop) return false;
   if (repliesOf(draft).length) return false;
   return same(said(draft.sealed_content), said(sealOf(draft, { entry, workshop }, [])));
+}
+
+// What a draft says, without where it is and how it stands.
+function saidIn({ at, kept_at, writes, changing, sealed_content, ...rest }) {
+  return rest;
+}
+
+/* A draft was sealed and kept as this copy says. What was changed while that was written is not in the seal: it stays a
+   change, and is kept over the copy. */
+export async function settle(draft, asSealed) {
+  draft.sealed_content = asSealed.sealed_content;
+  draft.changing = !same(saidIn(draft), saidIn(asSealed));
+  if (!draft.changing) return;
+  changed(draft);
+  await keepNow();
 }

@@ -109,6 +109,13 @@ function questionRow(order, question) {
   );
 }
 
+/* A row of words: the reference with `more` to it, and how it stands. */
+function plainRow(tag, attributes, reference, more, state) {
+  const words = el("span", {}, el("strong", {}, reference), more);
+  const standing = el("span", { class: "row-state" }, el("span", {}, state));
+  return el("li", {}, el(tag, attributes, el("span", { class: "row-words" }, words), standing));
+}
+
 /* Runs `act` one at a time; asked meanwhile, once more after that. What it gives settles once nothing was asked since. */
 function oneAtATime(act) {
   let underWay = null;
@@ -343,16 +350,8 @@ export class VisitsView {
 
   plannedRow(visit) {
     const when = visit.planned_for ? dayAndTime(new Date(visit.planned_for)) : say("any_time");
-    return el(
-      "li",
-      {},
-      el(
-        "button",
-        { type: "button", class: "row planned", onclick: () => this.begin(visit) },
-        el("span", { class: "row-words" }, el("span", {}, el("strong", {}, visit.reference), ` ${visit.initials}`)),
-        el("span", { class: "row-state" }, el("span", {}, when)),
-      ),
-    );
+    const attributes = { type: "button", class: "row planned", onclick: () => this.begin(visit) };
+    return plainRow("button", attributes, visit.reference, ` ${visit.initials}`, when);
   }
 
   // Once for each visit: a second tap, here or in another tab, opens the draft that the first one made.
@@ -375,16 +374,7 @@ export class VisitsView {
 
   contestedRows() {
     const row = ({ id, reference }) =>
-      el(
-        "li",
-        {},
-        el(
-          "a",
-          { class: "row", href: `/orders/${id}/` },
-          el("span", { class: "row-words" }, el("strong", {}, reference)),
-          el("span", { class: "row-state" }, el("span", {}, say("two_versions"))),
-        ),
-      );
+      plainRow("a", { class: "row", href: `/orders/${id}/` }, reference, "", say("two_versions"));
     return phone.orders
       .filter(({ contested }) => contested)
       .map((order) => this.steady.like(`contested ${order.id}`, row(order)));
@@ -394,20 +384,7 @@ export class VisitsView {
   elsewhereRows(drafts) {
     const here = new Set(drafts.map(({ id }) => id));
     const row = ({ reference, sides, state }) =>
-      el(
-        "li",
-        {},
-        el(
-          "div",
-          { class: "row" },
-          el(
-            "span",
-            { class: "row-words" },
-            el("span", {}, el("strong", {}, reference), ` · ${sides.map((side) => say(side)).join(", ")}`),
-          ),
-          el("span", { class: "row-state" }, el("span", {}, say(`state_${state}`))),
-        ),
-      );
+      plainRow("div", { class: "row" }, reference, ` · ${sides.map((side) => say(side)).join(", ")}`, say(`state_${state}`));
     return phone.orders
       .filter(({ id }) => !here.has(id))
       .map((order) => this.steady.like(`elsewhere ${order.id}`, row(order)));

@@ -17,7 +17,7 @@ const formats = new Map();
 
 /* A formatter of the page's language, made once for each zone of time: making one takes longer than using it. */
 function intl(kind, options) {
-  const key = [kind, sheet.language, new Date().getTimezoneOffset(), JSON.stringify(options)].join();
+  const key = kind + sheet.language + new Date().getTimezoneOffset() + JSON.stringify(options);
   if (!formats.has(key)) formats.set(key, new Intl[kind](sheet.language, options));
   return formats.get(key);
 }

@@ -27,6 +27,10 @@ PREFIX = "/static/testbuild/"
 PLANNED = {"id": "7c9e6679-7425-40de-944b-e07fc1f90ae7", "reference": "NF-0152", "initials": "S. B."}
 # Answers at once, or something is wrong; the machine may be busy.
 PATIENCE_MS = 10_000
+# Two frames and the tasks after each, behind whatever the page has asked of them before.
+FRAMES = """async () => {
+  for (const _frame of [1, 2]) await new Promise((done) => requestAnimationFrame(() => setTimeout(done)));
+}"""
 
 
 @cache
@@ -227,6 +231,7 @@ class Phone:
         self.page.wait_for_selector("main[data-view]")
 
     def next(self) -> None:
+        self.painted()
         words = self.page.inner_text(".foot .next, .new-visit .next").strip()
         self.pressed.append((self.page.get_attribute("main", "data-field") or "", words))
         self.page.click(".foot .next, .new-visit .next")
@@ -274,6 +279,11 @@ class Phone:
         """Types as a hardware keyboard would, after emptying the field."""
         self.page.fill("input.typed", "")
         self.page.type("input.typed", text)
+        self.painted()
+
+    def painted(self) -> None:
+        """Waits until what a key leaves for after the next two frames is shown: what follows from it, and the drawing."""
+        self.page.evaluate(FRAMES)
 
     def to_check(self, length: str = "39.4", girth: str = "38.5", reference: str = "NF-0147") -> None:
         """The plain case, up to check and send."""

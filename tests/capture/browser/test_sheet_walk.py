@@ -66,8 +66,10 @@ def test_a_check_speaks_while_the_tape_is_in_hand(phone):
         one.at("girth")
         one.page.click("input.typed")
         one.page.keyboard.type("5")
+        one.painted()
         begun = one.page.inner_text(".field-flags")
         one.page.keyboard.type("2")
+        one.painted()
         said = one.page.inner_text(".field-flags")
         one.page.click(".field-flags a")
         one.at("check")
@@ -419,6 +421,7 @@ def test_second_reading_shrinks_the_first_to_a_line(phone):
         one.type("39.4")
         one.page.click(".again")
         one.page.type("input.typed", "39.6")
+        one.painted()
         before = one.page.inner_text(".before .was")
         follow = one.page.inner_text(".follow").replace("\u00a0", " ")
         return before, follow
