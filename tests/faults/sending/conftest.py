@@ -166,10 +166,11 @@ class Phone:
         self.page.context.clear_cookies()
 
     def ready(self) -> None:
-        """Waits until the page knows who is signed in and holds the key to send by."""
+        """Waits until the page knows who is signed in and holds the key to send by and the rule book."""
         self.page.wait_for_selector("main[data-view]")
         signed_in = self.page.evaluate("fetch('/api/phone').then((answer) => answer.json())")["member"]["id"]
         self.stored(f"(await readAll('send_key'))[0]?.member === '{signed_in}'")
+        self.stored("(await readAll('book')).length === 1")
 
     def seal(
         self, photos: int | list[bytes] = 0, length: str = "15 1/2", reference: str = "", **more
