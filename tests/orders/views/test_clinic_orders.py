@@ -1,4 +1,3 @@
-import uuid
 from datetime import timedelta
 from urllib.parse import quote
 
@@ -6,7 +5,7 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
-from orders import access, bench, clinic_list, moves
+from orders import bench, clinic_list, moves
 from orders.models import Order, Query
 from orders.models.event import note_look
 from tests import factories
@@ -173,19 +172,6 @@ def test_a_count_goes_no_further_than_it_is_told(client_for, clinician, send, mo
         send(f"NF-{n}")
 
     assert [group.count for group in client_for(clinician).get(URL).context["groups"]] == ["2+"]
-
-
-@pytest.mark.parametrize("key", clinic_list.GROUPS)
-def test_a_group_is_read_along_an_index(clinician, send, key):
-    send("NF-1")
-    which = clinic_list.GROUPS[key][1]
-    orders = clinic_list.with_waiting(access.orders_of(clinician)).filter(which)
-
-    for after in (None, clinic_list.Place(timezone.now(), uuid.uuid4())):
-        for part in clinic_list.parts_after(orders, key, after):
-            plan = [line for line in part[:51].explain().splitlines() if "orders_order" in line]
-            assert any("USING INDEX order_" in line for line in plan), plan
-            assert "USE TEMP B-TREE" not in part[:51].explain()
 
 
 def test_nothing_found_says_what_to_do(client_for, clinician):
