@@ -60,7 +60,8 @@ class Hand:
 
     def __init__(self, page: Page, entry: dict) -> None:
         self.page, self.entry, self.count = page, entry, Count()
-        self.fields = json.loads(page.locator("#sheet").text_content())["fields"]
+        sheet = json.loads(page.locator("#sheet").text_content())
+        self.fields, self.parts = sheet["fields"], [part["key"] for part in sheet["parts"]]
         self.done: set[str] = set()
 
     @property
@@ -160,34 +161,18 @@ class Hand:
             self.tap(f".points .point:nth-child({number + 1}) .open")
 
     def go(self, key: str) -> None:
-        """To a field that wasn't asked: its part, the fold of what is taken as given, the field."""
-        part = next(one["part"] for one in self.fields if one["key"] == key)
-        before = self.at
-        here = next((one["part"] for one in self.fields if one["key"] == before), None)
-        if before == "check":
-            self.tap("a.back")
-            before, here = self.arrived(before), None
-        if here != part:
-            first = [one["key"] for one in self.fields if one["part"] == part]
-            self.tap(", ".join(f".part-names a[href$='/{one}']" for one in first))
-            if not any(before == one for one in first):
-                self.arrived(before)
+        """To a field that wasn't asked: by its part's name, which opens all of that part's fields."""
         if self.at == key:
             return
-        before, link = self.at, f".fold a[href$='/{key}']"
-        if self.page.locator(link).count():
-            self.tap(".fold summary")
-            self.tap(link)
+        if self.at == "check":
+            self.tap("a.back")
+            self.arrived("check")
+        before = self.at
+        part = next(one["part"] for one in self.fields if one["key"] == key)
+        self.tap(f".part-names li:nth-child({self.parts.index(part) + 1}) button")
+        self.tap(f".parts-panel a.part-row[href$='/{key}']")
+        if before != key:
             self.arrived(before)
-        elif self.page.locator(".other-way:visible").count():
-            self.tap(".other-way")
-            self.arrived(before)
-        for _view in range(9):  # asked by now: the next thing, or one of the next
-            if self.at == key:
-                return
-            self.answer_once()
-            self.next()
-        raise RuntimeError(f"{key} was not found")
 
     def rest(self) -> list[str]:
         """What the entry says and the sheet did not ask."""
