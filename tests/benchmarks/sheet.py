@@ -149,7 +149,9 @@ def of_the_use(phones: list[dict]) -> Iterator[Figure]:
         middle(phones, "flag_shift"),
         "",
     )
-    yield Figure("what moves as a part opens under the thumb, counted too", middle(phones, "part_shift"), "", 0)
+    yield Figure(
+        "what moves as a part opens under the thumb, counted too", middle(phones, "part_shift"), "", 0
+    )
     yield Figure("script heap, less an empty page's", middle(phones, "heap") / 1e6, "MB", 1.6)
 
 
