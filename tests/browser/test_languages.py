@@ -77,7 +77,8 @@ def test_nothing_on_the_clinics_pages_is_left_in_english(speaking, language):
 
     for path in ("/orders/", "/cards/", "/phones/", "/take-in/", "/visits/"):
         page.goto(path)
-        page.wait_for_selector("h1")
+        # the phone's page may first open as it was kept at signing in, and is then put in the member's language
+        page.wait_for_selector(f"html[lang='{language}'] h1", timeout=20_000)
         left[path] = left_in_english(page, language)
 
     assert {path: found for path, found in left.items() if found} == {}

@@ -19,7 +19,9 @@ CACHED = """async () => {
 }"""
 
 # All that the page asked for: [file, whether it came from the worker].
-CAME = "performance.getEntriesByType('resource').map((one) => [one.name.split('/').at(-1), one.workerStart > 0])"
+CAME = (
+    "performance.getEntriesByType('resource').map((one) => [one.name.split('/').at(-1), one.workerStart > 0])"
+)
 
 
 def lose_signal(page: Page, site, way: str) -> None:

@@ -87,7 +87,7 @@ def test_a_shell_within_its_limits_may_be_made_again_all_the_same(shell):
         ({"girth_0": "-375"}, "girth", "-375"),
         ({"length_1": "376"}, "length", "4 mm apart"),
         ({"mass": ""}, "mass", "Weigh it"),
-        ({"mass": "0.45"}, "mass", "decimal"),
+        ({"mass": "0.45"}, "mass", "in grams"),
         ({"mass": "0"}, "mass", "in grams"),
         ({"mass": "heavy"}, "mass", "no number of grams"),
         ({"unit": "ft"}, "unit", "not one of the available choices"),

@@ -52,6 +52,7 @@ def test_sealed_entry_is_one_that_the_reckoning_reads(phone):
     assert entry["knee"]["named"] == "single_axis"
     assert entry["shell"] == {
         "wall": "thin", "rear": "short", "top": "plain", "colour": "slate", "finish": "matt", "buckle_side": "outer",
+        "upper_strap": None, "lower_strap": None,
     }  # fmt: skip
 
 
