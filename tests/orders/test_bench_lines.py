@@ -50,14 +50,14 @@ def test_rows_stand_in_groups_in_the_order_they_come_in(clinician, fabricator, o
 
 
 def test_what_waits_for_the_clinic_says_since_when_and_about_what(fabricator, order):
-    for field, minutes in (("girth", 70), ("gap", 5)):
+    for field, minutes in (("girth", 20), ("gap", 5)):
         asked = moves.query(order, fabricator, order.current, "left", field, "Sure?")
         Query.objects.filter(id=asked.id).update(asked_at=timezone.now() - timedelta(minutes=minutes))
         order.refresh_from_db()
 
     one = line(fabricator, order)
 
-    assert one.last.startswith("asked 1 h")
+    assert one.last.startswith("asked 20 min")
     assert one.below == "on girth, 1 more"
 
 
