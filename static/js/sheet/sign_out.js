@@ -8,10 +8,11 @@ import { drop } from "../offline/store.js";
 import { tidy } from "../offline/tidy.js";
 import { draftStates } from "./draft_states.js";
 import { closeDraft } from "./drafts.js";
-import { el, fill, line } from "./elements.js";
+import { el, fill, line, write } from "./elements.js";
 import { flush } from "./later.js";
 import { askServer, phone } from "./phone_data.js";
 import { saveButton, unsentOf } from "./save_file.js";
+import { refill, Steady } from "./steady.js";
 import { say, sheet } from "./words.js";
 
 export class SignOutView {
@@ -21,9 +22,13 @@ export class SignOutView {
       "abort",
       onOutbox(() => this.show()),
     );
+    this.steady = new Steady();
     this.heading = el("h1", { tabindex: "-1" }, say("sign_out"));
     this.body = el("div", { class: "page" });
-    this.foot = el("footer", { class: "docked" });
+    this.says = el("p", { role: "status" });
+    this.stay = el("a", { class: "button next", href: "#visits" }, say("stay_signed_in"));
+    this.out = el("button", { type: "button", class: "button", onclick: () => this.leave() });
+    this.foot = el("footer", { class: "docked", hidden: true }, this.says, this.stay, this.out);
     const back = el("a", { class: "back", href: "#visits", "aria-label": say("back_to_visits") }, line("back"));
     fill(root, el("div", { class: "sign-out-view" }, el("header", { class: "sheet-head" }, back), this.body, this.foot));
     Object.assign(root.dataset, { view: "sign-out", field: "" });
@@ -33,17 +38,22 @@ export class SignOutView {
       .then(() => this.heading.focus({ preventScroll: true }));
   }
 
+  /* Shown anew at every change of what waits, which comes when it likes: nothing that is being pressed or was just said
+     is replaced. */
   async show() {
     const rows = (await draftStates(phone.member.id)).filter(({ state }) => state !== "received");
     if (this.signal.aborted || this.leaving) return;
-    fill(this.body, this.heading, rows.length ? this.unsent(rows) : el("p", {}, say("all_received")));
-    const words = rows.length ? "sign_out_anyway" : "sign_out";
-    fill(
-      this.foot,
-      (this.says = el("p", { role: "status" })),
-      el("a", { class: rows.length ? "button next" : "button", href: "#visits" }, say("stay_signed_in")),
-      el("button", { type: "button", class: rows.length ? "button" : "button next", onclick: () => this.leave() }, say(words)),
+    const some = rows.length > 0;
+    refill(
+      this.body,
+      this.heading,
+      this.steady.of("unsent", rows, () => el("div", {}, some ? this.unsent(rows) : el("p", {}, say("all_received")))),
     );
+    this.steady.shown();
+    this.stay.classList.toggle("next", some);
+    this.out.classList.toggle("next", !some);
+    write(this.out, say(some ? "sign_out_anyway" : "sign_out"));
+    this.foot.hidden = false;
   }
 
   unsent(rows) {

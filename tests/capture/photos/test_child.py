@@ -396,11 +396,11 @@ def test_text_that_unpacks_without_end_is_refused():
     assert refused(plain[:33] + bomb + plain[33:]) == "damaged"
 
 
-def limited(work: str) -> int:
-    """How a program ends that takes the child's limits upon itself and then does `work`."""
+def limited(work: str, seconds: int = child.CPU_SECONDS) -> int:
+    """How a program ends that takes the child's limits, with these seconds, upon itself and then does `work`."""
     source = Path(child.__file__).read_text().split("if __name__")[0]
     done = subprocess.run(
-        [sys.executable, "-I", "-c", f"{source}\nCPU_SECONDS = 1\nlimit_self()\n{work}"],
+        [sys.executable, "-I", "-c", f"{source}\nCPU_SECONDS = {seconds}\nlimit_self()\n{work}"],
         capture_output=True,
         timeout=60,
     )
@@ -409,7 +409,7 @@ def limited(work: str) -> int:
 
 def test_the_child_is_ended_when_it_reckons_too_long():
     assert limited("pass") == 0
-    assert limited("while True: pass") == -24  # SIGXCPU
+    assert limited("while True: pass", seconds=1) == -24  # SIGXCPU
 
 
 def test_the_child_has_no_more_memory_than_it_may():

@@ -1,0 +1,59 @@
+"""Signing out, while sending goes on: what is said and what is being pressed outlasts every change of what waits."""
+
+from tests.capture.browser.conftest import Phone
+
+CHANGE = """(state) => {
+  const tab = new BroadcastChannel("outbox"); // as another tab tells of it
+  tab.postMessage({ state, since: new Date(), next: null });
+  tab.close();
+}"""
+OUT = ".docked button"
+
+
+def at_sign_out(one: Phone) -> None:
+    one.open("#sign-out")
+    one.page.wait_for_selector(OUT)
+
+
+def changed(one: Phone, state: str) -> None:
+    """What waits has changed, and the page has shown it: the list is read anew each time."""
+    one.page.evaluate(CHANGE, state)
+    one.page.wait_for_timeout(200)
+
+
+def test_what_was_said_stays_as_the_signal_goes(phone):
+    def walk(one):
+        at_sign_out(one)
+        one.server.reachable = False
+        one.page.click(OUT)
+        one.until("document.querySelector('.docked').innerText.includes('needs a signal')")
+        changed(one, "waits")
+        return one.page.inner_text(".docked [role=status]"), one.page.inner_text("h1")
+
+    assert phone(walk) == ("Signing out needs a signal. Nothing has changed.", "Sign out")
+
+
+def test_a_change_under_the_finger_loses_no_press(phone):
+    def walk(one):
+        at_sign_out(one)
+        one.server.reachable = False
+        box = one.page.locator(OUT).bounding_box()
+        one.page.mouse.move(box["x"] + 20, box["y"] + 20)
+        one.page.mouse.down()
+        changed(one, "sending")
+        one.page.mouse.up()
+        one.until("document.querySelector('.docked').innerText.includes('needs a signal')")
+
+    phone(walk)
+
+
+def test_a_visit_that_is_not_sent_is_named_and_the_words_follow(phone):
+    def walk(one):
+        at_sign_out(one)
+        before = one.page.inner_text(OUT)
+        one.begin("NF-0171")
+        at_sign_out(one)
+        one.until("document.querySelector('.sign-out-view').innerText.includes('NF-0171')")
+        return before, one.page.inner_text(OUT), one.page.locator(f"{OUT}.next").count()
+
+    assert phone(walk) == ("Sign out", "Sign out all the same", 0)
