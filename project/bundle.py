@@ -8,17 +8,19 @@ refuses any other, so that a new form fails the build instead of a phone.
 What a module imports goes into its script. What it asks for by `import("./name.js" + again)` goes into a later one with
 everything that only that needs; modules asked for so that share something go into one. A module is in one script only,
 so its state is one. A later script imports from the first and from no other: that one is there already, so a later one
-is all there or not at all. `again` is a query, or nothing: another address for another try, since some browsers keep a
-module that failed to load as failed.
+is all there or not at all. An export goes by a letter, except where it is asked for by `import()`. `again` is a query,
+or nothing: another address for another try, since some browsers keep a module that failed to load as failed.
 """
 
 import re
 from dataclasses import dataclass, field
 from pathlib import Path
+from string import ascii_letters
 
 import minify
 
 FIRST = "bundle.js"
+LETTERS = [*ascii_letters, *(first + second for first in ascii_letters for second in ascii_letters)]
 
 NAMES, FROM = r"\{(?P<names>[^}]*)\}", r'\s+from\s+"(?P<path>\.[^"]+)";\s*$'
 IMPORT = re.compile(rf"^import\s+(?:{NAMES}|(?P<default>\w+)){FROM}", re.MULTILINE)
@@ -46,16 +48,37 @@ class Bundles:
         By a script's file name, the first one's first, its modules, each after those that it imports.
     names : dict of Path to str
         What a module is called in all of the scripts.
+    kept : set of Path
+        The modules that are asked for later: what they export keeps its names, which are in the words of who asks.
+    taken : dict of Path to list of str
+        What the others import of a module, by the names that it exports.
     """
 
     scripts: dict[str, list[Path]] = field(default_factory=dict)
     names: dict[Path, str] = field(default_factory=dict)
+    kept: set[Path] = field(default_factory=set)
+    taken: dict[Path, list[str]] = field(default_factory=dict)
 
     def add(self, name: str, modules: list[Path]) -> None:
         """Puts modules that are in no script yet into a new one."""
         self.scripts[name] = modules
         for module in modules:
             self.names[module] = f"m{len(self.names)}"
+            self.know(module)
+
+    def know(self, module: Path) -> None:
+        """Notes what a module imports and what it asks for later."""
+        self.kept.update(asked_later(module))
+        for found in import_statements(module):
+            taken = self.taken.setdefault((module.parent / found["path"]).resolve(), [])
+            taken += [name for name, _inner in taken_by(found) if name not in taken]
+
+    def exported(self, module: Path, name: str) -> str | None:
+        """What an export is called in the scripts: a letter; None where nobody takes it."""
+        if module in self.kept:
+            return name
+        taken = self.taken.get(module, [])
+        return LETTERS[taken.index(name)] if name in taken else None
 
     def has(self, modules: list[Path]) -> bool:
         """Whether these modules are in a script."""
@@ -129,8 +152,7 @@ def visit(root: Path, module: Path, order: list[Path], above: list[Path]) -> Non
     if not module.is_relative_to(root.resolve()) or not module.is_file():
         asking = above[-1].name if above else "another module"
         raise NotBundled(f"{asking} imports {module.name}, which isn't there")
-    text = module.read_text(encoding="utf-8")
-    for found in (*IMPORT.finditer(text), *PASSED_ON.finditer(text)):
+    for found in import_statements(module):
         visit(root, (module.parent / found["path"]).resolve(), order, [*above, module])
     order.append(module)
 
@@ -172,9 +194,19 @@ def given_to_others(name: str, bundles: Bundles) -> list[str]:
 
 def imports_of(module: Path) -> list[Path]:
     """The modules that a module imports at once."""
+    return [(module.parent / found["path"]).resolve() for found in import_statements(module)]
+
+
+def import_statements(module: Path) -> list[re.Match]:
+    """Where a module imports something at once."""
     text = module.read_text(encoding="utf-8")
-    found = (*IMPORT.finditer(text), *PASSED_ON.finditer(text))
-    return [(module.parent / one["path"]).resolve() for one in found]
+    return [*IMPORT.finditer(text), *PASSED_ON.finditer(text)]
+
+
+def taken_by(statement: re.Match) -> list[tuple[str, str]]:
+    """What it imports: the name that the other module exports, and the one that it has here."""
+    default = statement.groupdict().get("default")
+    return [("default", default)] if default else pairs(statement["names"])
 
 
 def body(module: Path, bundles: Bundles) -> str:
@@ -182,16 +214,19 @@ def body(module: Path, bundles: Bundles) -> str:
     text = PASSED_ON.sub(taken_and_given, module.read_text(encoding="utf-8"))
     exports = [found["name"] for found in DECLARED.finditer(text)]
     listed = [name for found in LISTED.finditer(text) for name in pairs(found["names"])]
-    text = IMPORT.sub(lambda found: imported(module, found, bundles.names), text)
+    text = IMPORT.sub(lambda found: imported(module, found, bundles), text)
     text = LISTED.sub("", DECLARED.sub(lambda found: f"{found['kind']} {found['name']}", text))
     has_default = bool(DEFAULT.search(text))
     text = DEFAULT.sub("const theDefault = ", text)
     if left := UNKNOWN.search(LATER.sub("", text)):
         raise NotBundled(f"{module.name}: {left.group()[:60]}")
     text = LATER.sub(lambda found: brought(module, found, bundles), text)
-    given = [*exports, *(f"{outer}:{inner}" if outer != inner else inner for inner, outer in listed)]
-    if has_default:
-        given.append("default:theDefault")
+    all_given = [
+        *((name, name) for name in exports),
+        *listed,
+        *([("theDefault", "default")] if has_default else []),
+    ]
+    given = [f"{called}:{inner}" for inner, outer in all_given if (called := bundles.exported(module, outer))]
     return f"{text}\nreturn{{{','.join(given)}}};"
 
 
@@ -201,15 +236,11 @@ def taken_and_given(found: re.Match) -> str:
     return f'import {{{taken}}} from "{found["path"]}";\nexport {{{found["names"]}}};'
 
 
-def imported(module: Path, found: re.Match, names: dict[Path, str]) -> str:
+def imported(module: Path, found: re.Match, bundles: Bundles) -> str:
     """An import as a constant taken from what the other module gave back."""
-    other = names[(module.parent / found["path"]).resolve()]
-    if found["default"]:
-        return f"const {{default:{found['default']}}}={other};"
-    taken = ",".join(
-        f"{outer}:{inner}" if outer != inner else inner for outer, inner in pairs(found["names"])
-    )
-    return f"const {{{taken}}}={other};"
+    other = (module.parent / found["path"]).resolve()
+    names = ",".join(f"{bundles.exported(other, outer)}:{inner}" for outer, inner in taken_by(found))
+    return f"const {{{names}}}={bundles.names[other]};"
 
 
 def brought(module: Path, found: re.Match, bundles: Bundles) -> str:

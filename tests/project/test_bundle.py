@@ -45,6 +45,14 @@ def test_the_bundle_does_what_the_modules_do(root, twins_page):
     assert "Doubles" not in scripts[FIRST]
 
 
+def test_exports_go_by_letters_and_what_nobody_takes_by_none(root):
+    script = bundled(root, root / "main.js")[FIRST]
+
+    assert not any(name in script for name in ("twice", "Box:", "halve", "half"))
+    (root / "sums.js").write_text(MODULES["sums.js"].replace("const hidden", "export const hidden"))
+    assert bundled(root, root / "main.js")[FIRST] == script
+
+
 # Two that are asked for later and share something; one that shares nothing; what the first has, they take from it.
 LATER = {
     "main.js": """import { count, seen } from "./counted.js";
