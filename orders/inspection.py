@@ -18,7 +18,8 @@ from orders.reckoning.as_made import (
     wants_third,
 )
 from orders.reckoning.constants import LARGEST
-from orders.reckoning.errors import Unreadable
+from orders.reckoning.cut_mass import cut_mass_g
+from orders.reckoning.errors import OutOfRange, Unreadable
 from orders.reckoning.typed import Reading, read_length
 
 READINGS_MOST = 3
@@ -106,11 +107,18 @@ def wrong_unit_words(reading: Reading, meant: str, limits: Limits) -> str:
     ).format(number=reading.number, unit=reading.unit, meant=meant, ordered=digits(limits.ordered_mm, 0))
 
 
-def mass_line(weighed_g: float, shell: Shell) -> Line:
+def mass_reckoned(shell: Shell) -> float | None:
+    """What a finished shell is to weigh, by its wall as it is cut; None where no surface goes through. [g]"""
+    try:
+        return cut_mass_g(shell.result, shell.entry["shell"], shell.catalogue)
+    except OutOfRange:
+        return None
+
+
+def mass_line(weighed_g: float, reckoned_g: float) -> Line:
     """The shell's mass beside the reckoned one; it never decides whether the shell is good."""
-    reckoned = shell.result["mass_g"]
-    _share, apart = mass_apart(weighed_g, reckoned)
-    return Line("mass", reckoned, None, None, weighed_g, None, True, apart)
+    _share, apart = mass_apart(weighed_g, reckoned_g)
+    return Line("mass", reckoned_g, None, None, weighed_g, None, True, apart)
 
 
 def misses(lines: Sequence[Line]) -> list[Line]:

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from datetime import date
+from functools import cached_property
 
 from django import forms
 from django.utils.translation import gettext_lazy as _
@@ -19,6 +20,7 @@ from orders.inspection import (
     limits_words,
     line_shown,
     mass_line,
+    mass_reckoned,
     misses,
     places,
 )
@@ -126,6 +128,11 @@ class InspectionForm(forms.Form):
         for field in self.fields.values():
             field.widget.attrs["class"] = "input"
 
+    @cached_property
+    def mass_reckoned(self) -> float | None:
+        """What the shell is to weigh. [g]"""
+        return mass_reckoned(self.shell)
+
     def clean(self) -> dict:
         cleaned = super().clean()
         self.measure(cleaned)
@@ -143,8 +150,8 @@ class InspectionForm(forms.Form):
                 )
             except Misread as misread:
                 self.add_error(key, str(misread))
-        if cleaned.get("mass") is not None and self.shell.result["mass_g"] is not None:
-            self.lines.append(mass_line(float(cleaned["mass"]), self.shell))
+        if cleaned.get("mass") is not None and self.mass_reckoned is not None:
+            self.lines.append(mass_line(float(cleaned["mass"]), self.mass_reckoned))
 
     def decide(self, cleaned: dict) -> None:
         """A miss is accepted or made again, either with a reason; without one there is nothing to accept."""

@@ -7,7 +7,15 @@ from datetime import datetime
 from django.utils.translation import gettext as _
 
 from orders.changes import Shell, shells_of
-from orders.inspection import MEASURED, LineShown, limits_of, limits_words, lines_shown, places
+from orders.inspection import (
+    MEASURED,
+    LineShown,
+    limits_of,
+    limits_words,
+    lines_shown,
+    mass_reckoned,
+    places,
+)
 from orders.making_forms import InspectionForm
 from orders.models import Inspection, Order, Revision, StageDone
 from orders.order_page import options_in_short
@@ -49,6 +57,11 @@ class ShellMade:
     stages: list[StageShown]
     inspections: list[InspectionShown]
     form: InspectionForm | None
+
+    @property
+    def mass_g(self) -> float | None:
+        """What the finished shell is to weigh. [g]"""
+        return mass_reckoned(self.shell)
 
     @property
     def measure(self) -> list[dict]:
