@@ -91,17 +91,17 @@ def in_module(subject: str) -> Iterator[tuple[str, bool]]:
         change.make()
         trial.swap(name, compile(tree, str(path), "exec"))
 
-    if changes_of(tree):
-        refuse_unless_green(stages_of(path))
     noticing = trial.Noticing()
+    if changes_of(tree):
+        refuse_unless_green(stages_of(path), noticing)
     for change in changes_of(tree):
         yield change.key, trial.unnoticed(partial(changed, change), stages_of(path), noticing)
 
 
-def refuse_unless_green(stages: list[list[str]]) -> None:
+def refuse_unless_green(stages: list[list[str]], noticing: trial.Noticing) -> None:
     """Ends the run if the tests fail without any change: then every change would seem to be noticed."""
     for stage in stages:
-        if not trial.unnoticed(lambda: None, [stage]):
+        if not trial.unnoticed(lambda: None, [stage], noticing):
             sys.exit(f"without any change these fail: {' '.join(stage)}")
 
 

@@ -11,6 +11,7 @@ from collections.abc import Callable, Sequence
 from contextlib import redirect_stdout
 from functools import partial
 from mmap import mmap
+from tempfile import TemporaryFile
 
 import pytest
 
@@ -36,8 +37,10 @@ OPTIONS = (
     *("-x", "-q", "--assert=plain", "-o", "addopts=", "-m", "not browser and not long"),
     *("-p", "no:cacheprovider", "-p", "no:unraisableexception", "-p", "no:threadexception"),
 )
-# A change may make a loop endless, or a list enormous: the child is then ended, and the change counts as noticed.
+# A change may make a loop endless, or a list enormous: the child is then ended, and the change counts as noticed. The
+# seconds are a single test's, of the processor's time.
 MOST_SECONDS = 40
+LONG_SECONDS = 0.3
 MOST_BYTES = 3 * 1024**3
 
 
@@ -74,27 +77,50 @@ def swap(name: str, code) -> None:
 
 
 class Noticing:
-    """A pytest plugin that tries first what noticed the last change: neighbours are mostly noticed by the same test."""
+    """A pytest plugin that tries first what noticed the last change: neighbours are mostly noticed by the same test.
+
+    What takes long is tried last.
+    """
 
     def __init__(self) -> None:
-        self._last = mmap(-1, 1024)  # its name, written by the child in which it failed
+        # its name, written by the child in which it failed
+        self._last = mmap(-1, 1024)
+        # a line for each, by the child in which it first took long; all children's, so open until the end
+        self._long = TemporaryFile("w+", encoding="utf-8")  # noqa: SIM115
 
     def first(self, items: list[pytest.Item], about: str = "") -> list[pytest.Item]:
         """The tests in the order in which to try them: after the last one those with this in their names."""
-        last = self._last[:].rstrip(b"\0").decode()
-        return sorted(items, key=lambda item: (item.nodeid != last, about not in item.nodeid))
+        last, long = self._noticed(), self._take_long()
+        return sorted(
+            items, key=lambda item: (item.nodeid != last, about not in item.nodeid, item.nodeid in long)
+        )
+
+    def first_stage(self, stages: Sequence[Sequence[str]]) -> list[Sequence[str]]:
+        """The stages in their order, after the one in which the last change was noticed."""
+        last = self._noticed().partition("::")[0]
+        return sorted(stages, key=lambda stage: last not in stage)
+
+    def _noticed(self) -> str:
+        return self._last[:].rstrip(b"\0").decode()
+
+    def _take_long(self) -> set[str]:
+        self._long.seek(0)
+        return set(self._long.read().splitlines())
 
     def pytest_collection_modifyitems(self, items: list[pytest.Item]) -> None:
         items[:] = self.first(items)
 
+    def pytest_runtest_logstart(self) -> None:
+        _allow_seconds()
+
     def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
         if report.failed:
             self._last[:] = report.nodeid.encode()[: len(self._last)].ljust(len(self._last), b"\0")
+        elif report.duration > LONG_SECONDS and report.nodeid not in self._take_long():
+            print(report.nodeid, file=self._long, flush=True)
 
 
-def unnoticed(
-    change: Callable[[], None], stages: Sequence[Sequence[str]], noticing: Noticing | None = None
-) -> bool:
+def unnoticed(change: Callable[[], None], stages: Sequence[Sequence[str]], noticing: Noticing) -> bool:
     """Whether all tests pass with the change made before any of them is loaded.
 
     Parameters
@@ -106,12 +132,11 @@ def unnoticed(
     noticing
         The same one for changes next to each other.
     """
-    plugins = [noticing] if noticing else []
 
     def passes() -> bool:
         _quieten()
         change()
-        return all(pytest.main([*OPTIONS, *stage], plugins) == 0 for stage in stages)
+        return all(pytest.main([*OPTIONS, *stage], [noticing]) == 0 for stage in noticing.first_stage(stages))
 
     return in_child(passes)
 
@@ -175,7 +200,14 @@ def in_child(function: Callable[[], bool]) -> bool:
 
 def _quieten() -> None:
     resource.setrlimit(resource.RLIMIT_AS, (MOST_BYTES, MOST_BYTES))
-    resource.setrlimit(resource.RLIMIT_CPU, (MOST_SECONDS, MOST_SECONDS))
+    _allow_seconds()
     nowhere = os.open(os.devnull, os.O_WRONLY)
     for stream in (1, 2):
         os.dup2(nowhere, stream)
+
+
+def _allow_seconds() -> None:
+    """Lets this process go on for as long as a single test may take."""
+    used = resource.getrusage(resource.RUSAGE_SELF)
+    most = int(used.ru_utime + used.ru_stime) + MOST_SECONDS
+    resource.setrlimit(resource.RLIMIT_CPU, (most, resource.RLIM_INFINITY))
