@@ -1,4 +1,5 @@
 import json
+import re
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
@@ -51,6 +52,7 @@ def test_what_is_wrong_stands_at_its_field_and_nothing_is_lost(client_for, fabri
     assert answer.status_code == 422
     assert 'id="walls-0-wall_mm-says">Lies outside 0.5 to 25.' in page
     assert 'value="Airy"' in page
+    assert re.findall(r'name="([^"]*)" value="[^"]*"[^>]* autofocus', page) == ["walls.0.wall_mm"]
     assert 'value="-4"' in page
     assert versions(fabricator) == 1
 
