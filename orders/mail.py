@@ -26,6 +26,7 @@ SUBJECTS = {
     "ship": gettext_lazy("Order {reference} is on its way"),
     "cancel": gettext_lazy("Order {reference} is cancelled"),
 }
+BY_ITSELF = {"Auto-Submitted": "auto-generated"}  # RFC 3834: so that nobody's out-of-office answers it
 TRIES = 8
 CLAIM = timedelta(minutes=5)  # how long a sender that died keeps others from trying again
 
@@ -77,6 +78,7 @@ def deliver(mail: Mail) -> bool:
             subject=SUBJECTS[mail.what].format(reference=one_line(reference)),
             body=f"{text}\n\n{settings.SITE_ADDRESS}\n",
             to=[mail.to.user.email],
+            headers=BY_ITSELF,
         )
     try:
         return bool(message.send())

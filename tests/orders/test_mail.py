@@ -105,6 +105,7 @@ def test_a_real_mail_server_gets_each_message_once(order, clinician, fabricator,
     for message in got:
         assert "A. B." not in message.as_string()
         assert "To the rim?" not in message.as_string()
+        assert message["Auto-Submitted"] == "auto-generated"  # RFC 3834, section 5
 
 
 def test_a_real_mail_server_that_is_busy_is_tried_again(order, by_smtp, tmp_path):
