@@ -14,6 +14,7 @@ import { flush, pictures, readying, reckoning, saving, whenKept } from "./later.
 import { askServer, book, learnPhone, phone } from "./phone_data.js";
 import { reckoned } from "./reckoned.js";
 import { aboutWords, learnReplies, questionsOf } from "./replies.js";
+import { RowLegs } from "./row_legs.js";
 import { doneParts } from "./ruler.js";
 import { refill, Steady } from "./steady.js";
 import { ago, dayAndTime, say, sheet, timeOfDay } from "./words.js";
@@ -87,12 +88,12 @@ function agoAsked({ asked_at }) {
   return say("asked_ago", { ago: ago(new Date(asked_at)) });
 }
 
-function questionRow(order, question) {
+function questionRow(order, question, leg) {
   const { reference, initials, workshop } = order;
   return el(
     "li",
     { class: "asked" },
-    el("span", { class: "row-leg", "aria-hidden": "true" }, orderPicture(order, question.side)),
+    leg,
     el(
       "div",
       { class: "asked-words" },
@@ -145,6 +146,7 @@ export class VisitsView {
   constructor({ root, go, signal, notice = null }) {
     Object.assign(this, { root, go, signal, notice });
     this.steady = new Steady();
+    this.legs = new RowLegs(signal);
     this.show = oneAtATime(() => this.showNow());
     const changed = [onOutbox(() => this.showSoon()), onApp(() => this.otherVersion()), onApp(() => this.show())];
     for (const end of changed) signal.addEventListener("abort", end);
@@ -309,7 +311,7 @@ export class VisitsView {
       el(
         "a",
         { class: "row", href },
-        el("span", { class: "row-leg", "aria-hidden": "true" }, this.leg(draft, state)),
+        this.leg(draft, state),
         el(
           "span",
           { class: "row-words" },
@@ -329,9 +331,8 @@ export class VisitsView {
     );
   }
 
-  // Reckoned and drawn once for what it shows, however often its row is made anew.
   leg(draft, state) {
-    return this.steady.of(`leg ${draft.id}`, [draft, state === "draft", this.here], () => rowPicture(reckoned(draft), state));
+    return this.legs.place(draft.id, [draft, state === "draft", this.here], () => rowPicture(reckoned(draft), state));
   }
 
   async again(seal) {
@@ -367,8 +368,11 @@ export class VisitsView {
 
   // The question itself comes first, framed, with the way to its answer.
   questionRows() {
+    const leg = (order, { id, side }) => this.legs.place(id, [order, this.here], () => orderPicture(order, side));
     const row = (order, question) =>
-      this.steady.of(question.id, [order, question, agoAsked(question), this.here], () => questionRow(order, question));
+      this.steady.of(question.id, [order, question, agoAsked(question), this.here], () =>
+        questionRow(order, question, leg(order, question)),
+      );
     return phone.orders.flatMap((order) => questionsOf(order).map((question) => row(order, question)));
   }
 
