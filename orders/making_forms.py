@@ -62,6 +62,13 @@ def missed_words(missed: Sequence[Line]) -> str:
     }
 
 
+def lead_to_error(form: forms.Form) -> None:
+    """Gives the first field that is wrong the focus, so that a page shown again is seen there; a row's first input."""
+    wrong = next(field for name, field in form.fields.items() if name in form.errors)
+    inputs = getattr(wrong.widget, "widgets", [wrong.widget])
+    inputs[0].attrs["autofocus"] = True
+
+
 class ConfirmForm(forms.Form):
     """The day on which the workshop promises that the order leaves it. Whether that can be, the move says."""
 
@@ -125,6 +132,7 @@ class InspectionForm(forms.Form):
         self.lines: list[Line] = []
         for key in MEASURED:
             self.fields[key] = ReadingsField(str(_(MEASURED[key][0])))
+        self.order_fields(["unit", *MEASURED])
         for field in self.fields.values():
             field.widget.attrs["class"] = "input"
 

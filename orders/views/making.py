@@ -13,7 +13,7 @@ from django.views.decorators.http import require_POST, require_safe
 from orders import moves
 from orders.access import order_to_make
 from orders.figure_rows import digits
-from orders.making_forms import InspectionForm, ShipForm
+from orders.making_forms import InspectionForm, ShipForm, lead_to_error
 from orders.making_page import MAKING, shell_of_side, shells_made
 from orders.models import Order, Shipment, StageDone
 from orders.models.event import note_look
@@ -103,6 +103,7 @@ def inspect(request: HttpRequest, order_id: uuid.UUID) -> HttpResponse:
         raise Http404
     form = InspectionForm(request.POST, shell=shell)
     if not form.is_valid():
+        lead_to_error(form)
         return making_page(request, found, inspection=form, status=422)
     try:
         moves.inspect(found, request.member, form.inspection(moves.attempt_of(found, shell.side)))
@@ -118,6 +119,7 @@ def ship(request: HttpRequest, order_id: uuid.UUID) -> HttpResponse:
     found = order_being_made(request.member, order_id)
     form = ShipForm(request.POST)
     if not form.is_valid():
+        lead_to_error(form)
         return making_page(request, found, shipping=form, status=422)
     try:
         moves.ship(found, request.member, form.cleaned_data["carrier"], form.cleaned_data["number"])

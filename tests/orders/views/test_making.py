@@ -1,3 +1,4 @@
+import re
 from dataclasses import replace
 
 import pytest
@@ -177,6 +178,9 @@ def test_what_can_not_be_is_refused_and_nothing_half_saved(client_for, begun, fa
     assert answer.status_code == 422
     assert 'class="says"' in page or field == "unit"
     assert says is None or says in page
+    focused = re.findall(r'name="left-(\w+)"[^>]* autofocus', page)
+    said = re.findall(r'id="id_left-(\w+)_error"', page) or ["unit"]
+    assert [name.removesuffix("_0") for name in focused] == said[:1]
     assert "Ensure that" not in page
     assert not begun.inspections.exists()
     begun.refresh_from_db()
