@@ -1,5 +1,10 @@
+from unittest.mock import Mock
+
 import pytest
 
+from orders.figure.lengths import SHELL
+from orders.figure.pen import Pen
+from orders.figure.shell import draw_side_straps
 from orders.reckoning import constants
 
 from .published import rows
@@ -11,6 +16,20 @@ def test_girth_profile_is_the_published_one():
     expected = [(t, girth, 1.07 if t == constants.WIDEST_T else ratio) for t, girth, ratio in published]
 
     assert list(constants.GIRTH_PROFILE) == expected
+
+
+def test_front_line_is_as_the_figure_draws_it():
+    assert tuple(zip(SHELL["front_share"], SHELL["front_mm"], strict=True)) == constants.FRONT_LINE
+
+
+def test_slots_are_as_the_figure_draws_them():
+    pen = Mock(Pen)
+    draw_side_straps(pen, {"u": 60, "w": 320, "sw": 25 / 2}, {})
+
+    slots = [call.args[1:3] for call in pen.box.call_args_list if call.args[0] == "fg-slot"]
+    x, longer, wide = constants.SLOT_X_MM, constants.SLOT_LONGER_MM, constants.SLOT_WIDE_MM
+    half_x, half_y = wide / 2, (25 + longer) / 2
+    assert slots == [((x - half_x, y - half_y), (x + half_x, y + half_y)) for y in (60, 320)]
 
 
 def test_twins_have_the_same_ordinary_ranges(js):

@@ -27,14 +27,21 @@ def test_rear_edge_starts_at_its_trim_and_the_front_at_its_relief():
     assert top == pytest.approx([18, 76])
 
 
-def test_top_is_level_back_to_40_mm_before_the_axis_and_then_falls():
-    edges = Edges(LOFT, Cut(rear_trim_mm=76))
-    centre, depth, _ = LOFT.axes(np.array(0.0))
+@pytest.mark.parametrize(
+    ("girth_mm", "level_to"),
+    [
+        (385, 38),  # the front stands at 46 there: level as far as 8 behind it
+        (462, 40),  # it stands at 46 · 462 / 385, which is 55.2
+    ],
+)
+def test_top_is_level_back_to_40_mm_before_the_axis_and_then_falls(girth_mm, level_to):
+    loft = Loft(stations(400, girth_mm))
+    edges = Edges(loft, Cut(rear_trim_mm=76))
+    centre, depth, _ = loft.axes(np.array(0.0))
 
-    # the front stands at 46 there: level as far as 8 behind it, which is 38
-    assert edges.top(np.array([acos((38.1 - centre) / depth)])) == pytest.approx([0])
-    assert edges.top(np.array([acos((37.0 - centre) / depth)]))[0] > 0
-    falling = edges.top(np.linspace(acos((37 - centre) / depth), pi, 200))
+    assert edges.top(np.array([acos((level_to + 0.01 - centre) / depth)])) == pytest.approx([0])
+    assert edges.top(np.array([acos((level_to - 0.01 - centre) / depth)]))[0] > 0
+    falling = edges.top(np.linspace(acos((level_to - 1 - centre) / depth), pi, 200))
     assert (np.diff(falling) > 0).all()
 
 

@@ -342,3 +342,66 @@ def test_two_ends_at_one_place_are_no_length_off_the_plane():
 def test_corners_go_round_while_each_bends_by_more_than_its_uncertainty(bend_px, goes_round):
     # two sides of 1000 px, a corner known to 1 px: 1000 · bend against 4 · 1 · 2000
     assert _goes_round([(0, 0), (1000, 0), (2000, bend_px), (1000, 1500)], 1.0) is goes_round
+
+
+def side_seen_square_on(sheet: str, sides, scale: float, size, to: int = 3):
+    """The length from a sheet's first corner to the one named, seen square on, the first at (1000, 500)."""
+    w, h = (scale * side for side in sides)
+    corners = [(1000, 500), (1000 + w, 500), (1000 + w, 500 + h), (1000, 500 + h)]
+    return photo_length(sheet, size, corners, [corners[0], corners[to]])
+
+
+def hand_reckoned_U_mm(long_mm: float, tolerance_mm: float, scale: float, size: tuple[float, float]) -> float:
+    """What must come out there, by hand with the numbers of the design's defaults.
+
+    A corner put one pixel off moves the place that it marks, and no other corner does: as its end, a corner counts.
+    Ten millimetres nearer the camera, a place moves by 10 / z of its way from the photo's middle.
+    """
+    z = 0.7 * max(size) / scale
+    upper = (500 - size[1] / 2) / scale
+    u_squared = (
+        4 * (0.001 * max(size) / scale) ** 2
+        + (tolerance_mm / 3**0.5) ** 2
+        + (10 / z) ** 2 * (long_mm**2 + upper**2 + (upper + long_mm) ** 2)
+        + (0.003 * long_mm) ** 2
+    )
+    return 2 * u_squared**0.5
+
+
+# ISO 216; 8 1/2 by 11 in; ISO/IEC 7810 ID-1, from memory.
+@pytest.mark.parametrize(
+    ("sheet", "short", "long", "tolerance"),
+    [("a4", 210, 297, 2), ("letter", 8.5 * 25.4, 11 * 25.4, 2), ("card", 53.98, 85.60, 0.13)],
+)
+def test_a_sheet_s_own_side_is_as_long_and_as_sure_as_by_hand(sheet, short, long, tolerance):
+    found = side_seen_square_on(sheet, (short, long), 10, (4100, 4000))
+    across = side_seen_square_on(sheet, (short, long), 10, (4100, 4000), to=1)
+
+    assert (across.mm, found.mm) == pytest.approx((short, long), rel=1e-12)
+    # places are moved by 4 px of 850 or more: what bends in between is less than a millionth
+    assert found.U_mm == pytest.approx(hand_reckoned_U_mm(long, tolerance, 10, (4100, 4000)), rel=1e-5)
+
+
+@pytest.mark.parametrize(("scale", "sure"), [(11.2, True), (11.3, False)])
+def test_a_length_is_known_well_enough_up_to_40_mm(scale, sure):
+    size = (2000, 3000)
+    by_hand = hand_reckoned_U_mm(297, 2, scale, size)
+
+    assert 39.6 < by_hand < 40.4
+    assert (by_hand < 40) is sure
+    if sure:
+        assert side_seen_square_on("a4", (210, 297), scale, size).U_mm == pytest.approx(by_hand, rel=1e-5)
+    else:
+        with pytest.raises(Unmeasurable, match="unsure"):
+            side_seen_square_on("a4", (210, 297), scale, size)
+
+
+@pytest.mark.parametrize(("ratio", "taken"), [(1.245, True), (1.255, False)])
+def test_sides_are_in_their_own_ratio_within_a_quarter(ratio, taken):
+    seen = (210, 297 / ratio)
+
+    if taken:
+        assert side_seen_square_on("a4", seen, 10, (4100, 4000)).mm == pytest.approx(297, rel=1e-9)
+    else:
+        with pytest.raises(Unmeasurable, match="shape"):
+            side_seen_square_on("a4", seen, 10, (4100, 4000))
