@@ -1,5 +1,6 @@
 """Every tape measurement of an entry, as it was typed and as it was understood."""
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
@@ -14,6 +15,7 @@ from orders.wording import FREE_TEXTS, OTHER_LABELS, flat, label_of
 
 HOLD_READINGS = {"extra_girths", "service_points"}
 """Lists of objects with measurements among their keys."""
+_PARTED = re.compile(r"(?<=\d) (?=(?:mm|cm|in|ft)\b|\d+/\d)")
 
 
 @dataclass(frozen=True)
@@ -81,10 +83,15 @@ def texts_of(path: str, value: object) -> Iterator[tuple[str, str]]:
 def understood(text: str, unit: str) -> str:
     """What the site reads in a text, in words. Only an axis may have a sign: below the rim."""
     try:
-        says = read_length(unsigned(text), unit).says
+        says = held_together(read_length(unsigned(text), unit).says)
     except Unreadable as unreadable:
         return unreadable.says
     return _("below the rim: {says}").format(says=says) if is_below(text) else says
+
+
+def held_together(says: str) -> str:
+    """A sentence whose figures no line break parts from their units, nor a fraction from its whole."""
+    return _PARTED.sub("\u00a0", says)
 
 
 def length_mm(text: object, unit: str) -> Fraction | None:

@@ -12,9 +12,9 @@ def test_each_text_is_kept_as_typed_beside_what_was_understood():
     read = [(reading.label, reading.typed, reading.says) for reading in typed_readings(entry)]
 
     assert read == [
-        ("Length, 1", "16 1/2", "16 1/2 in is 419.1 mm"),
-        ("Length, 2", "41.9 cm", "41.9 cm is 419 mm"),
-        ("Girth", "385 mm", "385 mm is about 15 3/16 in"),
+        ("Length, 1", "16 1/2", "16\u00a01/2\u00a0in is 419.1\u00a0mm"),
+        ("Length, 2", "41.9 cm", "41.9\u00a0cm is 419\u00a0mm"),
+        ("Girth", "385 mm", "385\u00a0mm is about 15\u00a03/16\u00a0in"),
     ]
 
 
@@ -38,7 +38,7 @@ def test_answers_that_are_no_measurement_are_left_out():
 
 
 def test_axis_below_the_rim_is_said_so():
-    assert understood("-20", "mm") == "below the rim: 20 mm is about 13/16 in"
+    assert understood("-20", "mm") == "below the rim: 20\u00a0mm is about 13/16\u00a0in"
     assert length_mm("−20", "mm") == -20
 
 
