@@ -17,6 +17,9 @@ TAPE_ROOM = {
 }
 """Room in front of the leg for the tape's names, where the foot doesn't make it. [px]"""
 
+NARROW_PX = 190
+"""In a narrower guide the names stand above and under a tape that runs along the leg."""
+
 
 class Room(NamedTuple):
     """What is kept free round the leg for lettering. [px]"""
@@ -64,7 +67,14 @@ def room_of(scene: Mapping[str, Any]) -> Room:
     band = 44 + _more_than(scene, ["open"])
     right = band if scene["band"] else 20 if tape == "foot.rim_depth" else 4
     bottom = 22 if tape.startswith("second_route") else 4
+    if _is_narrow(scene):
+        return Room(22, right, 18, max(bottom, 18), 24)
     return Room(left, right, 4 if scene["frame"] == "tall" else 0, bottom, 24)
+
+
+def _is_narrow(scene: Mapping[str, Any]) -> bool:
+    fit, tape = scene.get("fit"), scene["tape"]
+    return bool(fit and fit[0] < NARROW_PX and tape and FIGURE["tapes"][tape["of"]]["way"] in ("up", "down"))
 
 
 def _more_than(scene: Mapping[str, Any], names: Iterable[str]) -> float:

@@ -6,7 +6,7 @@ from typing import Any
 
 from orders.figure.data import FIGURE
 from orders.figure.form import Point, point_of, value_of
-from orders.figure.pen import Pen
+from orders.figure.pen import Pen, letters_px
 
 TICKS_MM = {"mm": (10.0, 5), "cm": (10.0, 5), "in": (12.7, 10)}
 """Between two ticks, and how many of these make a long one: every 5 cm or 5 in."""
@@ -82,18 +82,23 @@ def _witnesses(
 def _name_ends(
     pen: Pen, tape: Mapping[str, Any], where: tuple[float, float, float], words: Mapping[str, str]
 ) -> None:
+    """Beside the tape's ends; where a narrow picture has no room for that, above the upper and under the lower one."""
     x, start, end = where
     first, second = (pen.at(0, y)[1] for y in (start, end))
     if tape["way"] == "up":
         first, second = second, first
     upper, lower = min(first, second), max(first, second)
     spread = max(0.0, 17 - (lower - upper)) / 2
-    for name, y in zip(tape["names"], (first, second), strict=True):
-        away = -spread if y == upper else spread
+    wides = [0.0 if name == "floor" else letters_px(words[name]) for name in tape["names"]]
+    beside = max(wides) <= x
+    for name, wide, y in zip(tape["names"], wides, (first, second), strict=True):
+        way = -1 if y == upper else 1
         if name == "floor":
             pen.text("fg-end", (x + 16, y + 18), words[name])
+        elif beside:
+            pen.text("fg-end", (x, y + 5 + way * spread), words[name], "end")
         else:
-            pen.text("fg-end", (x, y + 5 + away), words[name], "end")
+            pen.text("fg-end", (max(x + 16, wide / 2 + 1), y + 5 + way * 12), words[name])
 
 
 def _draw_across(
@@ -110,10 +115,27 @@ def _draw_across(
         x = ax + at * pen.scale
         reach = (5.5, 10.0, 16.0)[kind]
         pen.line_px(f"fg-tick{' fg-long' if kind == 2 else ''}", [(x, low - reach), (x, low)])
-    for x, name, anchor, away in ((ax, 0, "end", -8), (bx, 1, "start", 8)):
+    for x in (ax, bx):
         pen.line_px("fg-tape-end", [(x, high - 1.5), (x, low + 1.5)])
         pen.circle_px("fg-mark", (x, y), 5)
-        pen.text("fg-end", (x + away, high + 13), words[tape["names"][name]], anchor)
+    _name_sides(pen, tape, (ax, bx, high), words)
+
+
+def _name_sides(
+    pen: Pen, tape: Mapping[str, Any], where: tuple[float, float, float], words: Mapping[str, str]
+) -> None:
+    """Beside the tape's ends; where a narrow picture has no room for that, above them."""
+    ax, bx, high = where
+    left, right = (words[name] for name in tape["names"])
+    wide, other = letters_px(left), letters_px(right)
+    if wide <= ax - 8 and bx + 8 + other <= pen.width:
+        pen.text("fg-end", (ax - 8, high + 13), left, "end")
+        pen.text("fg-end", (bx + 8, high + 13), right, "start")
+    else:
+        middle = (ax + bx) / 2
+        pen.text("fg-end", (max(min(ax + wide, middle - 3), wide + 1), high - 6), left, "end")
+        at = min(max(bx - other, middle + 3), pen.width - other - 1)
+        pen.text("fg-end", (at, high - 6), right, "start")
 
 
 def _draw_round(pen: Pen, units: str, lengths: Mapping[str, float]) -> None:

@@ -7,6 +7,9 @@ import { lettersPx } from "./pen.js";
 const FIT = { guide: [214, 336], scale: [412, 372], mark: [40, 60], choice: [112, 112] };
 /** Room in front of the leg for the tape's names, where the foot doesn't make it, in px. */
 const TAPE_ROOM = { "knee.hardware_length": 74, length: 34, "second_route.apex_to_floor": 34, gap: 42, "foot.axis_above_rim": 30 };
+/** In a narrower guide the names stand above and under a tape that runs along the leg, in so much room there. */
+const NARROW_PX = 190;
+const NARROW_ROOM = { left: 22, top: 18, bottom: 18 };
 export const viewsOf = (scene) => (scene.view === "both" ? ["side", "front"] : [scene.view]);
 
 /** Whether the dimensions take the room between the two views. */
@@ -17,14 +20,17 @@ function roomOf(scene) {
   if (scene.purpose === "scale") return roomToScale(scene);
   if (scene.purpose !== "guide") return { left: 3, right: 3, top: 3, bottom: 3, between: 8 };
   const tape = scene.tape ? scene.tape.of : "";
-  return {
+  const room = {
     left: (TAPE_ROOM[tape] || 4) + moreThan(scene, FIGURE.tapes[tape]?.names ?? []),
     right: scene.band ? 44 + moreThan(scene, ["open"]) : tape === "foot.rim_depth" ? 20 : 4,
     top: scene.frame === "tall" ? 4 : 0,
     bottom: tape.startsWith("second_route") ? 22 : 4,
     between: 24,
   };
+  return isNarrow(scene) ? { ...room, ...NARROW_ROOM, bottom: Math.max(room.bottom, NARROW_ROOM.bottom) } : room;
 }
+
+const isNarrow = ({ fit, tape }) => fit && fit[0] < NARROW_PX && tape && ["up", "down"].includes(FIGURE.tapes[tape.of].way);
 
 // By how much names in the page's language are wider than their English keys, for which there is room, in px.
 function moreThan(scene, names) {

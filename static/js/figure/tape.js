@@ -1,6 +1,7 @@
 // The one yellow thing on a drawing: the tape of the field in hand, with its marks. Twin of orders/figure/tape.py.
 import FIGURE from "../../figures/leg.js";
 import { pointOf, valueOf } from "./form.js";
+import { lettersPx } from "./pen.js";
 
 /** Between two ticks in mm, and how many of these make a long one: every 5 cm or 5 in. */
 const TICKS_MM = { mm: [10, 5], cm: [10, 5], in: [12.7, 10] };
@@ -70,15 +71,19 @@ function drawWitnesses(pen, tape, edge, lengths) {
   }
 }
 
+// Beside the tape's ends; where a narrow picture has no room for that, above the upper and under the lower one.
 function nameEnds(pen, tape, [x, start, end], words) {
   let ends = [pen.at(0, start)[1], pen.at(0, end)[1]];
   if (tape.way === "up") ends = ends.reverse();
   const upper = Math.min(...ends);
   const spread = Math.max(0, 17 - (Math.max(...ends) - upper)) / 2;
+  const wides = tape.names.map((name) => (name === "floor" ? 0 : lettersPx(words[name])));
+  const beside = Math.max(...wides) <= x;
   tape.names.forEach((name, i) => {
-    const away = ends[i] === upper ? -spread : spread;
+    const way = ends[i] === upper ? -1 : 1;
     if (name === "floor") pen.text("fg-end", [x + 16, ends[i] + 18], words[name]);
-    else pen.text("fg-end", [x, ends[i] + 5 + away], words[name], "end");
+    else if (beside) pen.text("fg-end", [x, ends[i] + 5 + way * spread], words[name], "end");
+    else pen.text("fg-end", [Math.max(x + 16, wides[i] / 2 + 1), ends[i] + 5 + way * 12], words[name]);
   });
 }
 
@@ -93,10 +98,24 @@ function drawAcross(pen, tape, units, lengths, words) {
     const x = ax + at * pen.scale;
     pen.linePx(tickClass(kind), [[x, low - REACH_PX[kind]], [x, low]]);
   }
-  for (const [x, name, anchor, away] of [[ax, 0, "end", -8], [bx, 1, "start", 8]]) {
+  for (const x of [ax, bx]) {
     pen.linePx("fg-tape-end", [[x, high - 1.5], [x, low + 1.5]]);
     pen.circlePx("fg-mark", [x, y], 5);
-    pen.text("fg-end", [x + away, high + 13], words[tape.names[name]], anchor);
+  }
+  nameSides(pen, tape, [ax, bx, high], words);
+}
+
+// Beside the tape's ends; where a narrow picture has no room for that, above them.
+function nameSides(pen, tape, [ax, bx, high], words) {
+  const [left, right] = tape.names.map((name) => words[name]);
+  const [wide, other] = [left, right].map((word) => lettersPx(word));
+  if (wide <= ax - 8 && bx + 8 + other <= pen.width) {
+    pen.text("fg-end", [ax - 8, high + 13], left, "end");
+    pen.text("fg-end", [bx + 8, high + 13], right, "start");
+  } else {
+    const middle = (ax + bx) / 2;
+    pen.text("fg-end", [Math.max(Math.min(ax + wide, middle - 3), wide + 1), high - 6], left, "end");
+    pen.text("fg-end", [Math.min(Math.max(bx - other, middle + 3), pen.width - other - 1), high - 6], right, "start");
   }
 }
 

@@ -8,6 +8,7 @@ import pytest
 
 from orders.figure import draw, scene_of
 from orders.figure.data import FIGURE
+from orders.figure.pen import letters_px
 from tests.orders.figure import scenes as sample
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -48,6 +49,26 @@ def test_drawing_is_well_formed_and_has_classes_only(name):
     assert not [element for element in root.iter() if element.tag == f"{SVG}style"]
     assert "nan" not in text.lower().replace("anatom", "")
     assert {element.get("fill") for element in root.iter()} == {None}
+
+
+@pytest.mark.parametrize("fit", [(120, 160), (160, 250), (214, 336)])
+def test_names_stay_inside_the_narrowest_guide_drawing(fit):
+    """About: letters are taken to be as wide as they are on average, for which a hair's breadth is left."""
+    beyond = {}
+    for name, scene in ALL.items():
+        if scene["purpose"] == "guide":
+            root = drawn({**scene, "fit": fit})
+            width = float(root.get("viewBox").split()[2])
+            for text in root.iter(f"{SVG}text"):
+                wide = letters_px(text.text)
+                left = (
+                    float(text.get("x"))
+                    - {"start": 0, "middle": wide / 2, "end": wide}[text.get("text-anchor")]
+                )
+                beyond[f"{name}: {text.text}"] = max(-left, left + wide - width)
+
+    assert len(beyond) > 60
+    assert {name: px for name, px in beyond.items() if px > 1} == {}
 
 
 @pytest.mark.parametrize("name", ALL)
