@@ -59,6 +59,11 @@ def test_pieces_know_their_place_and_the_space_before_them():
         ("cm", True, 6),
         ("x", False, 9),
     ]
+    assert [(t.text, t.spaced, t.at) for t in scanned("1''3")] == [
+        ("1", False, 0),
+        ("''", False, 1),
+        ("3", False, 3),
+    ]
 
 
 def test_twin_splits_the_same(js):
