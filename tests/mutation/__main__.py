@@ -53,6 +53,7 @@ THROUGH = {
     "typed_amount": ["test_typed"],
     "typed_scan": ["test_typed"],
     "typed_sentences": ["test_typed"],
+    "typed_spoken": ["test_typed"],
     "units": ["test_typed"],
 }
 
