@@ -105,7 +105,7 @@ def test_a_stop_that_stands_out_is_asked_for_once_it_was_seen(sign_in):
     choose(phone, "A stop in front")
     phone.locator(".foot .next").click()
     phone.wait_for_selector("main[data-field='knee.stop_projection']")
-    assert phone.locator(".drawing svg").count() == 1
+    expect(phone.locator(".drawing svg")).to_have_count(1)
     # 46 mm in front of the axis at the apex for a girth of 385, less a wall of 4: nothing is left for 50
     read(phone, "knee.stop_projection", "50 mm")
 

@@ -42,7 +42,8 @@ export class ChoiceControl {
   build() {
     const { field } = this.view;
     const choices = choicesOf(this.view);
-    this.rows = choices.map((choice) => [this.row(choice), choice.value]);
+    const chosen = this.chosen();
+    this.rows = choices.map((choice) => [this.row(choice, chosen), choice.value]);
     fill(this.element, el("legend", { class: "unseen" }, field.label), this.says, this.rows.map(([row]) => row));
     if (!choices.length) this.says.textContent = say(field.kind === "workshop" ? "no_workshop" : "workshop_first");
     this.element.classList.add(`of-${choices.length}`);
@@ -65,7 +66,7 @@ export class ChoiceControl {
     return asText(draft.answers[field.key] ?? (this.view.standing().asked ? undefined : this.view.startsAt()));
   }
 
-  row({ value, label, note }) {
+  row({ value, label, note }, chosen) {
     const { field } = this.view;
     return el(
       "label",
@@ -74,7 +75,7 @@ export class ChoiceControl {
         type: "radio",
         name: field.key,
         value,
-        checked: this.chosen() === value,
+        checked: chosen === value,
         onchange: () => this.choose(value),
       }),
       el(

@@ -71,7 +71,8 @@ export class FieldView {
     this.headShows = this.rulerShows = this.drawingShows = null;
     Object.assign(this.root.dataset, { view: "field", field: this.field.key });
     document.title = `${this.field.label} · ${this.draft.visit.reference}`;
-    this.refresh();
+    this.pending = null;
+    this.showWhatFollows();
     this.watchRoom();
     this.control.focus();
   }
@@ -84,7 +85,7 @@ export class FieldView {
     return later.here ?? ComingControl;
   }
 
-  // The drawing is laid out anew when its place changes.
+  // The drawing is laid out for its place: first when that is known, within the same frame, then whenever it changes.
   watchRoom() {
     this.watching?.disconnect();
     this.watching = new ResizeObserver(() => this.draw());
@@ -110,7 +111,7 @@ export class FieldView {
       el("div", { class: "foot" }, this.control.units, this.nextButton),
     );
     const question = questionBox(this.draft, this.field);
-    const kinds = `sheet kind-${this.field.kind}${question ? " asked-here" : ""}`;
+    const kinds = `sheet kind-${this.field.kind}${question ? " asked-here" : ""}${this.field.drawing ? "" : " undrawn"}`;
     this.scale = el("aside", { class: "to-scale beside-sheet", "aria-label": say("to_scale") });
     return el("div", { class: kinds }, this.headPlace, this.ruler, this.guide(question), hand, this.scale);
   }

@@ -26,7 +26,7 @@ ORIGIN = "https://phone.invalid"
 PREFIX = "/static/testbuild/"
 PLANNED = {"id": "7c9e6679-7425-40de-944b-e07fc1f90ae7", "reference": "NF-0152", "initials": "S. B."}
 # Answers at once, or something is wrong; the machine may be busy.
-PATIENCE_MS = 10_000
+PATIENCE_MS = 30_000
 # Two frames and the tasks after each, behind whatever the page has asked of them before.
 FRAMES = """async () => {
   for (const _frame of [1, 2]) await new Promise((done) => requestAnimationFrame(() => setTimeout(done)));
