@@ -79,10 +79,9 @@ def left_with_reasons() -> dict[str, dict[str, str]]:
         return tomllib.load(file)
 
 
-def left_of(subject: str) -> tuple[int, list[str]]:
-    """How many changes were tried, and those that no test noticed."""
-    tried = list((in_book if subject.endswith(".toml") else in_module)(subject))
-    return len(tried), [key for key, was_left in tried if was_left]
+def tried(subject: str) -> Iterator[tuple[str, bool]]:
+    """Each change of a subject, and whether no test noticed it."""
+    return (in_book if subject.endswith(".toml") else in_module)(subject)
 
 
 def in_module(subject: str) -> Iterator[tuple[str, bool]]:
@@ -149,11 +148,17 @@ def book_changes(subject: str) -> list[Change]:
 
 
 def report(subject: str) -> bool:
-    """Prints what is left of one subject; whether every change is noticed or has its reason, and no reason is stale."""
-    number, left = left_of(subject)
+    """Prints what is left of one subject as it is found.
+
+    Whether every change is noticed or has its reason, and no reason is stale.
+    """
     known = left_with_reasons().get(subject, {})
-    for key in left:
-        print(f"{subject}: {key}" + (f"  [left: {known[key]}]" if key in known else ""), flush=True)
+    number, left = 0, []
+    for key, was_left in tried(subject):
+        number += 1
+        if was_left:
+            left.append(key)
+            print(f"{subject}: {key}" + (f"  [left: {known[key]}]" if key in known else ""), flush=True)
     stale = [key for key in known if key not in left]
     for key in stale:
         print(f"{subject}: {key}  [noticed, or no longer there: its reason is stale]", flush=True)
