@@ -16,8 +16,8 @@ ROUND = np.linspace(-pi, pi, 721)
 
 
 def test_edges_run_as_the_figure_draws_them():
-    assert list(constants.TOP_LINE[1:-1]) == [tuple(pair) for pair in SHELL["top_s"]]
-    assert list(constants.SWEEP_LINE[1:]) == [tuple(pair) for pair in SHELL["sweep"]]
+    assert list(constants.TOP_LINE) == [(0, 0), *(tuple(pair) for pair in SHELL["top_s"]), (1, 1)]
+    assert list(constants.SWEEP_LINE) == [(0, 0), *(tuple(pair) for pair in SHELL["sweep"])]
     assert SHELL["sweep_mm"] == constants.SWEEP_MM
 
 
