@@ -213,8 +213,8 @@ def bench_sortings(wanted: Wanted) -> list[Sorting]:
 
 
 def count_of(orders: QuerySet[Order]) -> int:
-    """How many there are, counted up to what is told."""
-    return orders.order_by()[:COUNTED_MOST].count()
+    """How many there are, counted up to what is told; by their ids alone, so that nothing else of them is looked up."""
+    return orders.order_by().values("id")[:COUNTED_MOST].count()
 
 
 def count_told(count: int) -> str:

@@ -21,6 +21,7 @@ from orders.models import Look, Order, Query, Revision
 from project.models import Member
 
 GROUP_ROWS = 50
+GROUP_ROWS_OF_ALL = 20  # where the groups stand together
 NEWS = "news"
 State = Order.State
 OPEN = (State.SENT, State.QUERIED)
@@ -112,21 +113,23 @@ def groups_of(
     if find or only == NEWS:
         orders = access.orders_named(member, orders_found(member, find) if find else news)
     if only in GROUPS and not find:
-        groups = [group_of(orders, only, after)]
+        groups = [group_of(orders, only, GROUP_ROWS, after)]
     else:
-        groups = [group_of(orders, key) for key in GROUPS if find or only or key != "cancelled"]
+        named = bool(find or only)
+        keys = [key for key in GROUPS if named or key != "cancelled"]
+        groups = [group_of(orders, key, GROUP_ROWS if named else GROUP_ROWS_OF_ALL) for key in keys]
     return [group for group in groups if group.orders]
 
 
-def group_of(orders: QuerySet[Order], key: str, after: Place | None = None) -> Group:
+def group_of(orders: QuerySet[Order], key: str, most: int, after: Place | None = None) -> Group:
     """One page of a group, by an index however many orders stand in it; told is no more than the bench tells."""
     name, which = GROUPS[key]
     inside = with_waiting(orders).filter(which)
     rows: list[Order] = []
     for part in parts_after(inside, key, after):
-        rows += part[: GROUP_ROWS + 1 - len(rows)]
-    more = len(rows) > GROUP_ROWS
-    shown = rows[:GROUP_ROWS]
+        rows += part[: most + 1 - len(rows)]
+    more = len(rows) > most
+    shown = rows[:most]
     count = count_told(count_of(inside)) if more or after else str(len(shown))
     return Group(key, _(name), count, shown, Place(shown[-1].moved_at, shown[-1].id).told if more else "")
 

@@ -2,6 +2,8 @@ from datetime import timedelta
 from urllib.parse import quote
 
 import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 from django.utils import timezone
 
@@ -126,6 +128,7 @@ def test_more_orders_make_no_more_queries(
 @pytest.mark.parametrize(("show", "first"), [("not-opened", "NF-0"), ("confirmed", "NF-4")])
 def test_a_group_goes_on_from_page_to_page(client_for, clinician, fabricator, send, monkeypatch, show, first):
     monkeypatch.setattr(clinic_list, "GROUP_ROWS", 2)
+    monkeypatch.setattr(clinic_list, "GROUP_ROWS_OF_ALL", 2)
     at = timezone.now()
     for n in range(5):
         order = send(f"NF-{n}")
@@ -146,7 +149,7 @@ def test_a_group_goes_on_from_page_to_page(client_for, clinician, fabricator, se
 
 
 def test_overview_leads_to_a_group_s_next_page_and_back(client_for, clinician, send, monkeypatch):
-    monkeypatch.setattr(clinic_list, "GROUP_ROWS", 1)
+    monkeypatch.setattr(clinic_list, "GROUP_ROWS_OF_ALL", 1)
     for n in range(2):
         send(f"NF-{n}")
     client = client_for(clinician)
@@ -166,12 +169,38 @@ def test_a_place_that_is_none_starts_from_the_start(client_for, clinician, send,
 
 
 def test_a_count_goes_no_further_than_it_is_told(client_for, clinician, send, monkeypatch):
-    monkeypatch.setattr(clinic_list, "GROUP_ROWS", 1)
+    monkeypatch.setattr(clinic_list, "GROUP_ROWS_OF_ALL", 1)
     monkeypatch.setattr(bench, "COUNTED_MOST", 3)
     for n in range(4):
         send(f"NF-{n}")
 
     assert [group.count for group in client_for(clinician).get(URL).context["groups"]] == ["2+"]
+
+
+def test_all_groups_together_show_less_of_each_than_one_alone(client_for, clinician, send, monkeypatch):
+    monkeypatch.setattr(clinic_list, "GROUP_ROWS_OF_ALL", 1)
+    for n in range(3):
+        send(f"NF-{n}")
+    client = client_for(clinician)
+
+    assert groups(client) == {"not-opened": ["NF-0"]}
+    assert groups(client, show="not-opened") == {"not-opened": ["NF-0", "NF-1", "NF-2"]}
+    assert groups(client, find="NF") == {"not-opened": ["NF-0", "NF-1", "NF-2"]}
+
+
+def test_a_count_looks_nothing_up_but_what_it_counts(client_for, clinician, fabricator, send, monkeypatch):
+    monkeypatch.setattr(clinic_list, "GROUP_ROWS_OF_ALL", 1)
+    for n in range(2):
+        order = send(f"NF-{n}")
+        moves.confirm(order, order.current.seal.sha256, fabricator)
+    client = client_for(clinician)
+
+    with CaptureQueriesContext(connection) as asked:
+        client.get(URL)
+
+    (count,) = [one["sql"] for one in asked if "COUNT(" in one["sql"]]
+    assert "orders_revision" not in count
+    assert "orders_query" not in count
 
 
 def test_nothing_found_says_what_to_do(client_for, clinician):
