@@ -6,6 +6,7 @@ from orders.figure.lengths import SHELL
 from orders.figure.pen import Pen
 from orders.figure.shell import draw_side_straps
 from orders.reckoning import constants
+from orders.reckoning.typed import understand
 
 from .published import rows
 
@@ -30,6 +31,28 @@ def test_slots_are_as_the_figure_draws_them():
     x, longer, wide = constants.SLOT_X_MM, constants.SLOT_LONGER_MM, constants.SLOT_WIDE_MM
     half_x, half_y = wide / 2, (25 + longer) / 2
     assert slots == [((x - half_x, y - half_y), (x + half_x, y + half_y)) for y in (60, 320)]
+
+
+# The design's own defaults, in mm.
+@pytest.mark.parametrize(
+    ("quantity", "low", "high"),
+    [
+        ("length", 240, 560),
+        ("girth", 230, 560),
+        ("hardware_length", 40, 260),
+        ("hardware_above_rim", 20, 220),
+        ("rim_to_floor", 50, 180),
+        ("apex_to_floor", 300, 680),
+    ],
+)
+def test_inches_are_meant_as_long_as_they_are_in_the_ordinary_range(quantity, low, high):
+    def inches_offered(mm: int, off: int) -> bool:
+        """Of a bare number as long as that in inches, or a ten-thousandth of an inch off, where mm were expected."""
+        number = f"{(mm * 100_000 // 254 + off) / 10_000:.4f}"
+        return f"{number} in" in understand(number, "mm", quantity).offers
+
+    assert [inches_offered(low, 0), inches_offered(low, 1)] == [False, True]
+    assert [inches_offered(high, 0), inches_offered(high, 1)] == [True, False]
 
 
 def test_twins_have_the_same_ordinary_ranges(js):
