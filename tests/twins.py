@@ -20,7 +20,7 @@ from typing import Any
 from urllib.parse import unquote, urlsplit
 
 import pytest
-from playwright.sync_api import Browser, Page, Route, sync_playwright
+from playwright.sync_api import Browser, Page, Route, expect, sync_playwright
 
 STATIC = Path(__file__).resolve().parent.parent / "static"
 ORIGIN = "http://twins.invalid"
@@ -35,6 +35,9 @@ CHROMIUM_ARGS = (
     "--disable-component-update",
     "--disable-sync",
 )
+
+# How long what is expected of a page is waited for: the machine may be busy, and what never comes fails all the same.
+expect.set_options(timeout=30_000)
 
 # BigInt has no JSON form: it comes back as its digits.
 _CALL = """async ([path, name, rows]) => {

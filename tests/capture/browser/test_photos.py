@@ -213,7 +213,7 @@ def test_a_photo_that_is_ready_once_another_view_is_open_is_not_lost(phone):
         one.page.evaluate("() => { location.hash = location.hash.replace('photos', 'length'); }")
         one.at("length")
         one.type("39.4")
-        for _try in range(50):
+        for _try in range(150):
             if one.page.evaluate(BOTH_KEPT):
                 break
             one.page.wait_for_timeout(200)

@@ -234,11 +234,12 @@ def test_two_devices_edit_one_visit_and_both_are_kept(phone, proxy, server):
     one.wake()
     one.shows(first, "received")
     again = {"reference": first.reference, "order": first.order, "visit": first.visit, "parent": first.sha256}
+    other.hold_sending()
     here, there = one.seal(length="15 3/4", **again), other.seal(length="15 7/8", **again)
 
     one.wake()
-    one.shows(here, "received")
-    other.wake()
+    one.sees(lambda: server.order_of(here.sha256), here)  # its visit's row said that it was received before
+    other.let_send()
 
     other.shows(there, "needs attention")
     kept = server.ask("select count(*) from capture_seal where order_id = ?", first.order.replace("-", ""))
