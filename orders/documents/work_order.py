@@ -25,6 +25,7 @@ from orders.order_page import ShellShown, confirmation, shells_shown
 from orders.photos import PhotoShown, photos_of
 from orders.readings import TypedReading
 from orders.reckoning.errors import OutOfRange
+from orders.reckoning.language import with_mark
 from orders.wording import Answer
 
 log = logging.getLogger(__name__)
@@ -154,7 +155,7 @@ def shell_printed(
 def station_printed(station: dict) -> list[str]:
     """One section's sizes, to the tenth of a millimetre."""
     keys = ("below_top_mm", "girth_mm", "breadth_mm", "depth_mm", "front_mm", "rear_mm")
-    return [f"{station[key]:.1f}".replace("-", "−") for key in keys]
+    return [with_mark(f"{station[key]:.1f}".replace("-", "−")) for key in keys]
 
 
 def slots_printed(entry: dict, result: dict, revision: Revision) -> list[SlotsPrinted]:

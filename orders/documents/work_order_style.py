@@ -25,11 +25,12 @@ PAPERS = {"a4": Paper("A4", 180, 228), "letter": Paper("letter", 185.9, 210.4)}
 
 def style_of(paper: str, *, preview: bool) -> str:
     """CSS for one paper; on a preview every page's head says so."""
+    word = css_text(_("page"))
     margins = {
         "top-left": "string(whose)",
         "top-right": "string(revision)",
         "bottom-left": css_text(_("Print at 100 %; do not fit to the page.")),
-        "bottom-right": f'{css_text(_("page"))} " " counter(page) " / " counter(pages)',
+        "bottom-right": f'{word} " " counter(page) " / " counter(pages)',
     }
     if preview:
         margins["top-center"] = css_text(_("PREVIEW: nothing is made from this"))

@@ -3,6 +3,7 @@ from copy import deepcopy
 import numpy as np
 import pytest
 import segno
+from django.utils import translation
 from django.utils.formats import date_format
 
 from capture import photo_store
@@ -240,6 +241,17 @@ def test_what_is_left_to_trim_is_said(clinician):
 
     assert "10 mm below the finished length, its line marked" in text
     assert "+1/−3 mm" in text
+
+
+def test_sections_have_the_languages_own_decimal_mark(order):
+    # worked case 3 is 401 mm long: its last section of 19 lies there
+    revision = order.current
+    with translation.override("de"):
+        german = " ".join(texts(work_order(order, revision, "a4")))
+
+    assert " 401,0 " in german
+    assert "401.0" not in german
+    assert "Seite 1 / " in german
 
 
 def test_photos_stand_in_it_and_one_that_can_not_says_why(clinician, fabricator):
