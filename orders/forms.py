@@ -8,6 +8,7 @@ from django.utils.translation import gettext_lazy as _
 
 from orders.asking import Subject, choices
 from orders.changes import Shell
+from orders.figure_rows import digits
 from orders.proposal import CannotPropose, read_proposed
 from orders.reckoning.typed import understand
 
@@ -132,7 +133,7 @@ class WhatIfForm(forms.Form):
         """`started` is what the fields hold for the shell as sent, `walls` the catalogue's."""
         super().__init__(*args, initial=started, label_suffix="", **kwargs)
         self.fields["wall"].choices = [
-            (wall["key"], f"{wall['label']}, {wall['wall_mm']:g} mm") for wall in walls
+            (wall["key"], f"{wall['label']}, {digits(wall['wall_mm'], 2)} mm") for wall in walls
         ]
         for name, field in self.fields.items():
             field.widget.attrs["aria-describedby"] = f"{self.auto_id % name}-says"

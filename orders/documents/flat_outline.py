@@ -7,6 +7,7 @@ from django.utils.translation import gettext as _
 
 from orders.documents.shell import MadeShell
 from orders.documents.slots import slots_of
+from orders.figure_rows import digits
 from orders.reckoning.unrolled import arc_mm, unrolled
 
 MILLIMETRES = 4  # $INSUNITS
@@ -100,7 +101,9 @@ def write_words(sheet, shell: MadeShell) -> None:
     write(sheet, (-120, -shell.length_mm / 2), _("person's right: {side}").format(side=right))
     lines = [_("50 mm square")]
     if shell.trim_mm:
-        lines.append(_("Dashed: {mm} mm are left to trim at the fitting.").format(mm=f"{shell.trim_mm:g}"))
+        lines.append(
+            _("Dashed: {mm} mm are left to trim at the fitting.").format(mm=digits(shell.trim_mm, 2))
+        )
     lines += [
         _("Girths are true at each place. Lengths are true along the shank,"),
         _("and a little short where the surface leans."),

@@ -194,7 +194,7 @@ def drawing_at_scale(
             break
     address = f"drawing:{entry['side']}"
     pictures[address] = (with_style(svg).encode(), SVG)
-    return Drawing(address, f"{scale:g}", scene["title"])
+    return Drawing(address, digits(scale, 1), scene["title"])
 
 
 def size_mm(svg: str) -> tuple[float, float]:

@@ -126,6 +126,15 @@ def test_what_cannot_be_is_said_at_its_field_and_the_rest_is_still_tried(tried, 
     assert "Tried as it was sent." in answer.content.decode()
 
 
+def test_walls_are_told_with_the_languages_own_decimal_mark(tried, fabricator):
+    # the tests' catalogue has a wall of 7.5 mm
+    assert "Thick, 7.5 mm" in tried().content.decode()
+
+    type(fabricator).objects.filter(id=fabricator.id).update(language="de")
+
+    assert "Thick, 7,5 mm" in tried().content.decode()
+
+
 def test_what_is_typed_is_shown_as_text(tried):
     page = tried(gap="<b>2</b>").content.decode()
 
