@@ -211,6 +211,17 @@ def test_an_open_page_gets_the_queue_alone_when_something_moved(client_for, fabr
     assert answer["Cache-Control"] == "no-store, private"
 
 
+def test_an_open_page_gets_the_count_of_news_anew(client_for, fabricator, clinician, order):
+    client = client_for(fabricator)
+    beside_the_bench = 'id="news-count"> <span class="news" title="orders with news">1<'
+    assert beside_the_bench in client.get(URL).content.decode()
+
+    factories.order(clinician, fabricator.organisation)
+
+    page = client.get(URL, headers=LIVE).content.decode()
+    assert beside_the_bench.replace('">', '" hx-swap-oob="true">', 1).replace("1<", "2<") in page
+
+
 @pytest.mark.parametrize(("until", "asks"), [(60, True), (-1, False), (10**6, False)])
 def test_a_page_asks_by_itself_for_a_while_only(client_for, fabricator, order, until, asks):
     said = str(int(timezone.now().timestamp()) + until)
