@@ -101,7 +101,10 @@ async function show() {
   else if (place === "order" && key === "reply" && phone.member) await reply(id, more, view);
   else if (place === "new" && phone.member) new NewVisitView(view);
   else if (place === "sign-out" && phone.member) await brought(signOutView, view, (SignOutView) => new SignOutView(view));
-  else new VisitsView({ ...view, notice });
+  else {
+    if (place && place !== "visits") history.replaceState(null, "", "#visits"); // or a link there would lead nowhere
+    new VisitsView({ ...view, notice });
+  }
   notice = null;
 }
 

@@ -116,3 +116,18 @@ def test_the_next_visit_begins_empty(phone):
         return one.page.input_value("#reference")
 
     assert phone(walk) == ""
+
+
+def test_asked_for_before_anybody_is_known_it_opens_by_the_next_tap(phone):
+    """Visits, shown in its place, says that a signal is needed; its link to a new visit must lead somewhere."""
+
+    def walk(one):
+        one.page.goto("https://phone.invalid/visits/#new")
+        one.page.wait_for_selector("main[data-view='visits']")
+        one.server.reachable = True
+        one.page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
+        one.until("document.querySelector('.visits-head').innerText.includes('Northfell')")
+        one.page.click(".docked .next")
+        one.page.wait_for_selector("main[data-view='new']")
+
+    phone(walk, reachable=False)
