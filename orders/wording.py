@@ -148,7 +148,8 @@ def uncapitalised(words: str) -> str:
     """Without the capital of a sentence's beginning; capitals (K3) stay, and German nouns."""
     if get_language() == "de":
         return words
-    return words[:1].lower() + words[1:] if words[1:2].islower() else words
+    second = words[1:2]
+    return words[:1].lower() + words[1:] if second.islower() or second.isspace() else words
 
 
 def plain_words(path: str, value: object, unit: str) -> str:

@@ -1,4 +1,5 @@
 import pytest
+from django.utils import translation
 
 from capture.sheet_fields import BY_KEY
 from orders import wording
@@ -73,3 +74,16 @@ def test_entry_is_answered_in_its_own_order_and_without_what_is_no_answer():
     assert paths[:4] == ["side", "units", "level", "other_leg"]
     assert not {"schema", "reference", "answers", "gap"} & set(paths)
     assert "second_route.rim_to_floor" in paths
+
+
+@pytest.mark.parametrize(
+    ("words", "within"),
+    [("Hardware length", "hardware length"), ("A photo", "a photo"), ("K3", "K3"), ("PDF", "PDF"), ("", "")],
+)
+def test_words_within_a_sentence_lose_the_capital_of_its_beginning(words, within):
+    assert wording.uncapitalised(words) == within
+
+
+def test_german_nouns_keep_their_capital():
+    with translation.override("de"):
+        assert wording.uncapitalised("Spalt") == "Spalt"
