@@ -6,7 +6,7 @@ import { noteAnew } from "../offline/held.js";
 import { askToStay, onCleared, reserved } from "../offline/store.js";
 import { firstOpen } from "./answers.js";
 import { comingWords } from "./coming.js";
-import { keepAnew as keepDraftAnew, keepNow, openDraft } from "./drafts.js";
+import { keepAnew as keepDraftAnew, openDraft } from "./drafts.js";
 import { el, fill } from "./elements.js";
 import { FieldView } from "./field_view.js";
 import { bringRest, checkView, otherLanguage, outbox, replyDraft, signOutView } from "./later.js";
@@ -89,8 +89,9 @@ async function reply(orderId, queryId, view) {
   });
 }
 
+/* What was changed is being kept meanwhile: the draft in hand is the same for its next view, and one that is let go of is
+   kept first. */
 async function show() {
-  await keepNow();
   ending.abort();
   ending = new AbortController();
   const { signal } = ending;
