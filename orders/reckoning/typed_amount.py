@@ -24,6 +24,7 @@ UNIT_NAMES = {
     "in": "in inch inches zoll pulgada pulgadas pouce pouces",
     "ft": "ft foot feet fus fuss pie pies pied pieds",
 }
+_DECIMAL = re.compile(r"([0-9]*)([.,]?)([0-9]*)")
 UNIT_WORDS = {name: unit for unit, names in UNIT_NAMES.items() for name in names.split()}
 
 
@@ -127,9 +128,10 @@ def _fraction(tokens: Sequence[Token], at: int) -> _Part:
 
 def _decimal(number: str) -> Fraction:
     """A number with at most one comma or point before at most four decimals, exactly."""
-    if not re.fullmatch(r"[0-9]*[.,]?[0-9]*", number):
+    parts = _DECIMAL.fullmatch(number)
+    if not parts:
         raise Refused("marks", number=number)
-    whole, mark, decimals = re.fullmatch(r"([0-9]*)([.,]?)([0-9]*)", number).groups()
+    whole, mark, decimals = parts.groups()
     if mark and not decimals:
         raise Refused("open_mark", number=number)
     if len(decimals) == 3 and re.fullmatch(r"[1-9][0-9]{0,2}", whole):

@@ -43,10 +43,14 @@ WHOLE_WORDS = {
     for upper in ["ein", "drei", "funf", "sieben", "neun", "elf", "dreizehn", "funfzehn"]
     for lower in ["halb", "viertel", "achtel", "sechzehntel"]
 }
+#: Without one of these nothing was spoken.
+SPOKEN = {*ANDS, *POINTS, *DENOMINATORS, *WHOLE_WORDS}
 
 
 def respelled(tokens: Sequence[Token]) -> list[Token]:
     """The pieces with spoken decimals and fractions as typed ones."""
+    if not any(token.kind == "word" and token.text in SPOKEN for token in tokens):
+        return list(tokens)
     out: list[Token] = []
     at = 0
     while at < len(tokens):
