@@ -96,7 +96,7 @@ class _EntryReader:
         if value is not None:
             known[name] = value
 
-    def length(self, text: str, given: Mapping, *, signed: bool = False) -> float | None:
+    def length(self, text: str, given: Mapping, *, signed: bool) -> float | None:
         """One measurement; None with a flag where it can't be read. [mm]"""
         minus = _MINUS.match(text) if signed else None
         number = text[minus.end() :] if minus else text

@@ -17,6 +17,7 @@ from orders.reckoning.constants import FRONT_LINE, FRONT_LINE_GIRTH_MM, GIRTH_PR
 from orders.reckoning.outline import station_at, stations
 from orders.rulebook.beside import names_of_check
 from orders.rulebook.book import load_book
+from orders.rulebook.checks import derivation
 from tests.orders.entries import catalogue, entry_with
 
 TARN = catalogue()
@@ -418,3 +419,32 @@ def test_a_thicker_wall_says_how_much_it_adds():
     thin, thick = (reckon(entry_with({"shell.wall": wall}), TARN)["mass_g"] for wall in ("thin", "thick"))
 
     assert f"It adds {thick - thin:.0f}\u00a0g." in says
+
+
+def finely_figure(tree: object, says: str) -> dict:
+    return {"id": "made_mm", "cases": [], "says": says, "tree": tree}
+
+
+@pytest.mark.parametrize(("decimals", "finely"), [(1, 1), (2, 1), (3, 2), (4, 3), (5, 4)])
+def test_a_derivation_is_as_fine_as_it_takes_to_add_up(decimals, finely):
+    """A length is said to one decimal; a thousand times one adds up only from all of its decimals."""
+    a = round(12 + 3 * 10.0**-decimals, decimals)
+    known = {"a_mm": a, "beside_mm": 1.23456789, "made_mm": 1000 * a + 1e-9}
+    figure = finely_figure(["*", "a_mm", 1000.0], "{a_mm}, beside {beside_mm}: {made_mm}")
+
+    beside = {1: "1.23", 2: "1.235", 3: "1.2346", 4: "1.23457"}[finely]
+    assert f"beside {beside}\u00a0mm" in derivation(figure, known)
+
+
+def test_a_derivation_that_never_adds_up_has_one_decimal_more():
+    known = {"a_mm": 1.23456789, "made_mm": 9.87654321}
+
+    assert derivation(finely_figure("a_mm", "{a_mm}: {made_mm}"), known) == "1.23\u00a0mm: 9.88\u00a0mm"
+
+
+def test_a_yes_adds_up_where_the_numbers_printed_say_yes_too():
+    known = {"a_mm": 1.231, "b_mm": 1.234, "made_mm": True}
+
+    said = derivation(finely_figure(["<", "a_mm", "b_mm"], "{a_mm} under {b_mm}"), known)
+
+    assert said == "1.231\u00a0mm under 1.234\u00a0mm"

@@ -13,7 +13,7 @@ KNOWN = {"a": 3.0, "b": -0.5, "zero": 0.0, "yes": True, "no": False, "word": "so
 CASES = [
     "a + b * 2.0", "a - b - 1.0", "a / b", "-a * -2.0", "(a + b) / (a - b)", "yes && no", "yes || no", "!no",
     "yes ? a : b", "no ? a : yes ? b : a", "word == 'solid'", "word != 'solid'", "word in ['solid', 'wide']",
-    "word in ['wide']", "a < b", "a >= 3.0", "a > 3.0", "b <= -0.5", "no && missing == 'x'",
+    "word in ['wide']", "a < b", "a < 3.0", "a >= 3.0", "a > 3.0", "b <= -0.5", "no && missing == 'x'",
     "yes || missing == 'x'", "yes ? a : missing", "a / zero", "-a / zero", "zero / zero", "yes == no",
 ]  # fmt: skip
 

@@ -116,3 +116,18 @@ def test_names_are_told_apart_by_whether_they_are_always_read():
     assert names_in(tree) == {"g", "a", "b", "c", "d", "e"}
     assert names_always_read(tree) == {"g"}
     assert names_always_read(read_expression("max(a, g ? b : c) + d")) == {"a", "g", "d"}
+
+
+def test_a_call_of_nothing_is_one_level_deep():
+    assert depth_of(["f"]) == 1
+
+
+def test_brackets_closed_before_give_no_more_depth_afterwards():
+    deepest = "(" * 23 + "1.0" + ")" * 23
+
+    assert read_expression(f"(1.0) + {deepest}") == ["+", 1.0, 1.0]
+    assert "24 levels" in refused(f"(1.0) + ({deepest})").says
+
+
+def test_what_stands_in_place_of_a_number_is_named():
+    assert refused("1.0 + )").says.endswith("before “)”.")

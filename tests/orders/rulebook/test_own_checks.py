@@ -138,3 +138,10 @@ def test_a_question_is_read_alone_as_it_is_typed():
     assert read_question("more(reach, 0.8)") == ["more", "reach", 0.8]
     with pytest.raises(ExpressionError, match="the question is missing"):
         read_question(" ")
+
+
+def test_a_missing_question_is_missing_from_its_first_character():
+    with pytest.raises(ExpressionError) as missing:
+        read_question("  ")
+
+    assert missing.value.place == 1

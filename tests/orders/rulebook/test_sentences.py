@@ -18,6 +18,7 @@ NB = "\u00a0"
         (0.25, 1, "0.3"),
         (-0.25, 1, "−0.3"),
         (-0.04, 1, "0.0"),
+        (0.0497, 1, "0.0"),
         (0.04, 1, "0.0"),
         (419.5, 0, "420"),
         (0.0, 4, "0.0000"),
@@ -119,3 +120,17 @@ def test_the_twin_says_the_same(js):
     assert twin.map("typedValue", [["{gap_mm}", {"gap_mm": value}] for value in values]) == [
         typed_value("{gap_mm}", {"gap_mm": value}) for value in values
     ]
+
+
+@pytest.mark.parametrize(
+    ("name", "value", "text"),
+    [
+        ("max_flexion_deg", 12.36, "12.4°"),
+        ("body_mass_kg", 71.26, f"71.3{NB}kg"),
+        ("open_share", 0.12345, "0.123"),
+        ("gap_mm", 5 + 0.9e-6, f"5{NB}mm"),
+        ("gap_mm", 5 + 1.005e-6, f"5.0{NB}mm"),
+    ],
+)
+def test_each_unit_has_its_decimals(name, value, text):
+    assert shown(name, value) == text
