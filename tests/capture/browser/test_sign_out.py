@@ -47,6 +47,26 @@ def test_a_change_under_the_finger_loses_no_press(phone):
     phone(walk)
 
 
+APART = """() => {
+  const parts = [...document.querySelectorAll(".sign-out-view .page :is(h1, p, ul.rows)")];
+  const boxes = parts.map((part) => part.getBoundingClientRect());
+  return boxes.slice(1).map((box, at) => box.top - boxes[at].bottom);
+}"""
+
+
+def test_what_is_said_of_unsent_visits_stands_apart_from_their_list(phone):
+    def walk(one):
+        one.begin("NF-0172")
+        at_sign_out(one)
+        one.page.wait_for_selector(".sign-out-view ul.rows")
+        return one.page.evaluate(APART)
+
+    gaps = phone(walk)
+
+    assert len(gaps) == 3
+    assert min(gaps) >= 8
+
+
 def test_a_visit_that_is_not_sent_is_named_and_the_words_follow(phone):
     def walk(one):
         at_sign_out(one)
