@@ -1,6 +1,6 @@
 """Which type an expression has: number, text or flag. Loading refuses what doesn't fit together."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 
 from orders.reckoning.language import noop, said
 from orders.rulebook.expression import ExpressionError, Placed
@@ -93,7 +93,7 @@ def _joined(placed: Placed, parts: list[str]) -> str:
     if sign == "?":
         _want(placed, 0, parts[0], "flag")
         _want(placed, 2, parts[2], parts[1])
-        return parts[1]
+        return _either(placed.parts[1:], parts[1:])
     if sign in _LOGIC:
         return _want_all(placed, parts, "flag")
     if sign in _SUMS:
@@ -101,6 +101,24 @@ def _joined(placed: Placed, parts: list[str]) -> str:
     if sign in _ORDER or sign in ("==", "!="):
         return _compared(placed, parts)
     return _called(placed, parts)
+
+
+def _either(ways: Sequence[Placed], kinds: Sequence[str]) -> str:
+    """The type of what is one of these: it may be any word that one of them may be.
+
+    Constants alone make no choice: they may be compared with any text, as a constant by itself may.
+    """
+    if not any(isinstance(kind, OneOf) for kind in kinds):
+        return kinds[0]
+    words: list[str] = []
+    for way, kind in zip(ways, kinds, strict=True):
+        if isinstance(way.tree, dict):
+            words.append(way.tree["text"])
+        elif isinstance(kind, OneOf):
+            words += kind.words
+        else:
+            return kind
+    return OneOf(dict.fromkeys(words))
 
 
 def _compared(placed: Placed, parts: list[str]) -> str:

@@ -68,3 +68,43 @@ def test_a_word_that_a_choice_never_is_is_refused(source, place):
     with pytest.raises(TypeMismatch) as error:
         type_of(read_placed(source), CHOICE)
     assert (error.value.place, error.value.says) == (place, "“soild” is none of solid, wide.")
+
+
+# What is one or the other may be all that either may be: CEL's conditional gives one of its two operands as it is.
+EITHER = CHOICE | {"foam_pad": "flag", "control": OneOf(("mechanical", "wide"))}
+
+
+@pytest.mark.parametrize(
+    "source",
+    [
+        "(foam_pad ? ankle : control) == 'mechanical'",
+        "(foam_pad ? ankle : control) in ['solid', 'mechanical']",
+        "(foam_pad ? ankle : 'none') == 'none'",
+        "'none' != (foam_pad ? 'none' : ankle)",
+        "(foam_pad ? ankle : what) == 'anything'",
+        "(foam_pad ? what : ankle) == 'anything'",
+        "(foam_pad ? 'none' : 'some') == 'anything'",
+        "(foam_pad ? ankle : foam_pad ? 'none' : control) in ['solid', 'none', 'mechanical']",
+    ],
+)
+def test_a_word_that_one_of_two_may_be_fits(source):
+    assert type_of(read_placed(source), EITHER) == "flag"
+
+
+@pytest.mark.parametrize(
+    ("source", "place", "words"),
+    [
+        ("(foam_pad ? ankle : control) == 'soild'", 33, "solid, wide, mechanical"),
+        ("(foam_pad ? 'none' : ankle) == 'soild'", 32, "none, solid, wide"),
+        ("'soild' == (foam_pad ? ankle : 'none')", 1, "solid, wide, none"),
+        (
+            "(foam_pad ? foam_pad ? 'none' : ankle : control) in ['soild']",
+            53,
+            "none, solid, wide, mechanical",
+        ),
+    ],
+)
+def test_a_word_that_neither_of_two_is_is_refused(source, place, words):
+    with pytest.raises(TypeMismatch) as error:
+        type_of(read_placed(source), EITHER)
+    assert (error.value.place, error.value.says) == (place, f"“soild” is none of {words}.")
