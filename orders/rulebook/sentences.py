@@ -129,12 +129,13 @@ def follows(result: Mapping[str, object]) -> str | None:
     Notes
     -----
     The numbers add up as printed: whole millimetres where they do; else as few decimals as it takes for the
-    difference, rounded down, to be the finished length.
+    difference, rounded down, to be the finished length. Six always do: a reading in inches has at most five, the mean
+    of two of them six.
     """
     taken, gap, made = (result.get(key) for key in FOLLOWS_FROM)
     if taken is None or gap is None or made is None:
         return None
-    for places in range(5):
+    for places in range(7):
         scale = 10**places
         left = math.floor(taken * scale + 0.5) - math.floor(gap * scale + 0.5)
         over = left - int(made) * scale

@@ -80,7 +80,7 @@ export function follows({ length_taken_mm: taken, gap_mm: gap, finished_length_m
   for (; ; places++) {
     const scale = 10 ** places;
     over = Math.floor(taken * scale + 0.5) - Math.floor(gap * scale + 0.5) - made * scale;
-    if (over === 0 || (places && over > 0 && over < scale) || places === 4) break;
+    if (over === 0 || (places && over > 0 && over < scale) || places === 6) break;
   }
   const [one, other] = [taken, gap].map((mm) => withMark(decimalText(mm, places)));
   const values = { taken: one, gap: other, made: shown("finished_length_mm", made) };

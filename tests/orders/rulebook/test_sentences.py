@@ -5,7 +5,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from orders.rulebook.sentences import decimal_text, filled, follows, shown, trimmed_text, typed_value
+from orders.reckoning.typed import read_length
+from orders.rulebook.sentences import (
+    decimal_text,
+    filled,
+    follows,
+    printed,
+    shown,
+    trimmed_text,
+    typed_value,
+)
 
 NB = "\u00a0"
 
@@ -68,6 +77,32 @@ def test_an_offer_is_what_a_person_would_type():
     assert typed_value("{unknown_mm}", known) is None
 
 
+def test_an_offer_can_be_read_where_it_is_typed():
+    """A reading has four decimals at most: an uncertainty's root has more."""
+    offered = typed_value("{gap_needed_mm}", {"gap_needed_mm": math.sqrt(470)})
+
+    assert offered == "21.6795 mm"  # 21.67948...
+    assert read_length(offered, "in").mm == 21.6795
+
+
+@pytest.mark.parametrize(
+    ("name", "value", "finely"),
+    [
+        *(
+            ("gap_mm", value, finely)
+            for value in (19.05, 19.0497, 19.0503, -0.3497, 400.0)
+            for finely in (0, 1)
+        ),
+        ("mass_g", 461.497, 0),
+        ("reach", 0.62497, 0),
+    ],
+)
+def test_what_is_printed_is_the_number_that_is_shown(name, value, finely):
+    number = shown(name, value, finely=finely).split(NB)[0].replace("−", "-")
+
+    assert printed(name, value, finely) == float(number)
+
+
 def result(taken: float, gap: float) -> dict:
     made = math.floor(Fraction(str(taken)) - Fraction(str(gap)))
     return {"length_taken_mm": taken, "gap_mm": gap, "finished_length_mm": made}
@@ -81,15 +116,22 @@ def result(taken: float, gap: float) -> dict:
         (393.7, 12.7, f"394 taken, 13 left open: made 381{NB}mm long"),
         (400.0, 25.4, f"400.0 taken, 25.4 left open: made 374{NB}mm long, rounded down"),
         (419.96, 19.04, f"419.96 taken, 19.04 left open: made 400{NB}mm long, rounded down"),
+        (419.497, 19.497, f"419 taken, 19 left open: made 400{NB}mm long"),
+        (412.5, 12.4, f"412.5 taken, 12.4 left open: made 400{NB}mm long, rounded down"),
+        # 16.2874 in: two hundred-thousandths short of another millimetre
+        (413.69996, 12.7, f"413.69996 taken, 12.70000 left open: made 400{NB}mm long, rounded down"),
+        # the mean of such a one and another, where a reading has five decimals the mean has six
+        (413.699995, 12.699996, f"413.699995 taken, 12.699996 left open: made 400{NB}mm long, rounded down"),
     ],
 )
 def test_what_follows_is_said(taken, gap, text):
     assert follows(result(taken, gap)) == text
 
 
-@given(st.integers(1_200_000, 7_000_000), st.integers(0, 600_000))
+# To a millionth of a millimetre: a reading in inches has five decimals, the mean of two of them six.
+@given(st.integers(120_000_000, 700_000_000), st.integers(0, 60_000_000))
 def test_what_follows_adds_up_as_printed(taken, gap):
-    values = result(taken / 10_000, gap / 10_000)
+    values = result(taken / 1_000_000, gap / 1_000_000)
 
     words = follows(values).replace(",", "").split()
 
@@ -108,6 +150,7 @@ def test_the_twin_says_the_same(js):
     twin = js("book/follows.js")
     values = [n * 0.0125 + n**2 * 0.31 - 40 for n in range(0, 60)]
     lengths = [(240 + n * 3.21875, 12 + n * 0.4375) for n in range(60)]
+    lengths += [(413.69996, 12.7), (413.699995, 12.699996)]
 
     rows = [[value, places] for value in values for places in (0, 1, 3)]
     assert twin.map("decimalText", rows) == [decimal_text(*row) for row in rows]
@@ -115,7 +158,7 @@ def test_the_twin_says_the_same(js):
     names = ["gap_mm", "mass_g", "reach", "dorsiflexion_deg", "inertia_kg_m2", "body_mass_kg"]
     rows = [[name, value, finely] for name in names for value in values for finely in (False, True)]
     assert twin.map("shown", rows) == [shown(name, value, finely=finely) for name, value, finely in rows]
-    rows = [[result(round(taken, 4), round(gap, 4))] for taken, gap in lengths]
+    rows = [[result(round(taken, 6), round(gap, 6))] for taken, gap in lengths]
     assert twin.map("follows", rows) == [follows(*row) for row in rows]
     assert twin.map("typedValue", [["{gap_mm}", {"gap_mm": value}] for value in values]) == [
         typed_value("{gap_mm}", {"gap_mm": value}) for value in values
