@@ -26,6 +26,8 @@ _HELD = {
         "foot.hardware_above_rim",
         "foot.axis_above_rim",
         "foot.rim_depth",
+        "foot.width",
+        "foot.depth",
         "foot.dorsiflexion_deg",
         "foot.plantarflexion_deg",
     ),

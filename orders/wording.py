@@ -34,8 +34,6 @@ OTHER_LABELS = {
     "knee.thigh_side_below_apex": noop("knee's thigh side, below the apex"),
     "knee.thigh_side_width": noop("knee's thigh side, width"),
     "knee.max_flexion_deg": noop("knee bends as far as"),
-    "foot.width": noop("foot mechanism, width"),
-    "foot.depth": noop("foot mechanism, depth"),
     "rear_room.thigh_behind_axis": noop("thigh behind the knee's axis"),
     "rear_room.axis_below_apex": noop("knee's axis below the apex"),
     "pivots.upper_front.forward": noop("upper front pivot, forward"),

@@ -509,6 +509,39 @@ def test_what_is_taken_as_given_can_be_changed(phone):
     assert phone(walk) == "mechanical"
 
 
+def test_a_foot_s_mechanism_too_wide_for_the_shell_is_told_where_it_is_measured(phone):
+    """It is folded away until somebody measures it, and there only where a mechanism stands above the rim."""
+
+    def walk(one):
+        one.to_length()
+        one.type("39.4")
+        one.next()
+        one.at("girth")
+        one.type("38.5")
+        one.next()
+        one.at("workshop")
+        one.choose("Tarn Street")
+        one.page.click(".ruler button:has-text('foot')")
+        low = one.page.locator(".part-row:has-text('Foot mechanism')").count()
+        one.page.click(".part-row:has-text('What stands above the rim')")
+        one.at("foot.profile")
+        one.choose("high foot")
+        one.next()
+        one.at("foot.hardware_above_rim")
+        one.type("7.6")
+        one.take_up("foot", "Foot mechanism, width", "foot.width")
+        one.type("14")
+        alone = one.page.inner_text(".field-flags")
+        one.take_up("foot", "Foot mechanism, depth", "foot.depth")
+        one.type("6.1")
+        return low, alone, one.page.inner_text(".field-flags")
+
+    low, alone, both = phone(walk)
+
+    assert (low, alone) == (0, "")
+    assert "The mechanism is larger than the inside" in both
+
+
 @pytest.mark.parametrize("width", [320, 412, 1280])
 def test_nothing_is_wider_than_the_screen(phone, width):
     def walk(one):
