@@ -257,6 +257,7 @@ export class FieldView {
     const { guidePicture, roomOf } = pictures.here;
     const picture = guidePicture(this.field, this.situation, roomOf(this.drawing));
     this.root.firstElementChild.classList.toggle("undrawn", !picture);
+    this.root.firstElementChild.classList.toggle("right", this.draft.answers.side === "right");
     this.root.firstElementChild.classList.toggle("repeating", this.control.texts?.length > 1);
     if (picture && picture.svg !== this.drawingShows) fill(this.drawing, drawn(picture.svg));
     this.drawingShows = picture?.svg;

@@ -72,8 +72,8 @@ export class ReadingControl {
       ownKeys: () => this.showOwnKeys(),
     });
     this.pad = keypad(draft.units, this.box);
-    const under = el("div", { class: "under" }, this.box.says, this.follow, this.compare, this.beside);
-    fill(this.element, this.before, this.view.flags.element, this.box.element, under, this.spoken, this.pad);
+    const said = el("div", { class: "said" }, this.before, this.view.flags.element, this.box.says, this.follow, this.compare);
+    fill(this.element, this.box.element, said, this.beside, this.spoken, this.pad);
     this.units = this.unitSwitch();
     this.showBefore();
     this.showBeside(field);

@@ -3,6 +3,7 @@
 import pytest
 
 TOP = "document.querySelector('.reading-box').getBoundingClientRect().top + scrollY"
+KEYS = "document.querySelector('.keypad').getBoundingClientRect().top + scrollY"
 # A laid-out page may round differently from one time to the next, by less than anybody sees.
 UNSEEN_PX = 1.5
 
@@ -31,6 +32,41 @@ def tops(one) -> dict[str, float]:
 @pytest.mark.parametrize(("width", "height"), [(412, 915), (768, 1024), (375, 667), (1280, 800)])
 def test_the_reading_stays_where_it_is(phone, width, height):
     found = phone(tops, width=width, height=height)
+
+    moved = {when: top - found["empty"] for when, top in found.items()}
+    assert {when: by for when, by in moved.items() if abs(by) > UNSEEN_PX} == {}
+
+
+def tops_of_keys(one) -> dict[str, float]:
+    """Where the keys stand while a first, a second and a third reading are typed and things are said of them."""
+    one.to_length()
+    found = {"empty": one.page.evaluate(KEYS)}
+    for text, sign in (
+        ("16", ".reading-says .offers"),
+        ("abc", ".reading-says .says"),
+        ("39.37 cm", ".follow strong"),
+        ("62", ".field-flag"),
+    ):
+        one.type(text)
+        one.page.wait_for_selector(sign)
+        found[text] = one.page.evaluate(KEYS)
+    one.type("39.37 cm")
+    one.page.click(".again")
+    found["again"] = one.page.evaluate(KEYS)
+    one.type("44.5 cm")
+    one.page.wait_for_selector(".field-flag, .compare:not(:empty)")
+    found["differs"] = one.page.evaluate(KEYS)
+    one.page.click(".again")
+    found["a third time"] = one.page.evaluate(KEYS)
+    one.type("39.4 cm")
+    one.page.wait_for_selector(".field-flag, .compare:not(:empty)")
+    found["three"] = one.page.evaluate(KEYS)
+    return found
+
+
+@pytest.mark.parametrize(("width", "height"), [(412, 915), (390, 740), (375, 667), (320, 568), (844, 390)])
+def test_the_keys_stay_under_the_thumb(phone, width, height):
+    found = phone(tops_of_keys, width=width, height=height)
 
     moved = {when: top - found["empty"] for when, top in found.items()}
     assert {when: by for when, by in moved.items() if abs(by) > UNSEEN_PX} == {}
