@@ -94,14 +94,18 @@ def _value_beside(pen: Pen, label: str, lane: float, a: float, b: float) -> None
 def draw_inside(
     pen: Pen, dim: Mapping[str, Any], view: str, lengths: Mapping[str, float], words: Mapping[str, str]
 ) -> None:
-    """What is left clear inside, in whole mm downwards, over what it is clear of; nothing on the other view."""
+    """What is left clear inside, or overlaps, in whole mm, over what it is clear of; nothing on the other view.
+
+    Downwards: what is clear is never told larger, an overlap never smaller than it is.
+    """
     form = FIGURE["dims"][dim["of"]]
     if form["view"] != view:
         return
     strong = " fg-strong" if dim.get("strong") else ""
     pen.raw(f'<g class="fg-dimension{strong}" data-of="{dim["of"]}">')
-    number = str(math.floor(dim["value_mm"])).replace("-", "−")
-    pen.text("fg-value", pen.at(*point_of(form["at"], lengths)), f"{number} {words['clear']}")
+    number = math.floor(dim["value_mm"])
+    word = words["overlap" if number < 0 else "clear"]
+    pen.text("fg-value", pen.at(*point_of(form["at"], lengths)), f"{abs(number)} {word}")
     pen.raw("</g>")
 
 

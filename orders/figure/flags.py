@@ -1,6 +1,6 @@
 """Flags on the drawing: a numbered shape, a thin leader, a dot on the place; a stop re-inks its edge."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from orders.figure.data import FIGURE
@@ -9,6 +9,8 @@ from orders.figure.pen import Pen
 from orders.figure.shell import Outline
 
 APART_PX = 34.0
+HALF_PX = 14.0
+"""What a shape takes up to each side, its corners nearly whole. [px]"""
 LEVEL_CLASS = {"stop": "stop", "explain": "explain", "note": "note-flag"}
 
 
@@ -37,17 +39,42 @@ def column_of(at: str, view: str, crowded: bool, views: list[str]) -> str:
     return "front" if crowded and column == "rear" and len(views) > 1 else column
 
 
-def spread(wanted: list[float], low: float, high: float) -> list[float]:
-    """Heights of shapes in one column, in order, within the picture and `APART_PX` apart if they can be. [px]"""
+def lettered_beside(pen: Pen, x: float) -> list[tuple[float, float]]:
+    """From where to where a shape at `x` would cover lettering, from the top down. [px]"""
+    near = [room for room in pen.lettered if room[0] < x + HALF_PX and room[2] > x - HALF_PX]
+    return sorted((top - HALF_PX, bottom + HALF_PX) for _, top, _, bottom in near)
+
+
+def spread(
+    wanted: list[float], low: float, high: float, taken: Sequence[tuple[float, float]] = ()
+) -> list[float]:
+    """Heights of shapes in one column, in order, within the picture, `APART_PX` apart and off what is taken. [px]
+
+    Where there is no room for both they only stand apart, and closer if they must.
+    """
     apart = min(APART_PX, (high - low) / max(len(wanted) - 1, 1))
     heights: list[float] = []
     for y in wanted:
-        heights.append(max(y, heights[-1] + apart) if heights else max(y, low))
+        heights.append(_down(max(y, heights[-1] + apart) if heights else max(y, low), taken))
     limit = high
     for i in range(len(heights) - 1, -1, -1):
-        heights[i] = min(heights[i], limit)
+        heights[i] = _up(min(heights[i], limit), taken)
         limit = heights[i] - apart
-    return heights
+    return spread(wanted, low, high) if taken and heights and heights[0] < low else heights
+
+
+def _down(y: float, taken: Sequence[tuple[float, float]]) -> float:
+    for top, bottom in taken:
+        if top < y < bottom:
+            y = bottom
+    return y
+
+
+def _up(y: float, taken: Sequence[tuple[float, float]]) -> float:
+    for top, bottom in reversed(taken):
+        if top < y < bottom:
+            y = top
+    return y
 
 
 def draw_flag(pen: Pen, flag: Mapping[str, Any], shape: Point, place: Point | None) -> None:

@@ -7,7 +7,7 @@ from typing import Any
 
 from orders.figure.data import FIGURE
 from orders.figure.dims import draw_bar, draw_dims, draw_girth_line, draw_grid, draw_inside
-from orders.figure.flags import column_of, draw_flag, edge_path, place_of, spread
+from orders.figure.flags import column_of, draw_flag, edge_path, lettered_beside, place_of, spread
 from orders.figure.form import Point, point_of
 from orders.figure.lengths import DEFAULTS, Station, given, lengths_of, stations_of
 from orders.figure.parts import draw_ghost_and_arrows, draw_parts
@@ -70,10 +70,11 @@ def draw(scene: Scene) -> str:
     for panel in plan.panels:
         _stand(pen, panel, full)
         _draw_view(pen, panel.view, full, lengths, outlines[panel.view])
+        _draw_stop_edges(pen, panel.view, full, lengths, outlines)
         _draw_lettering(pen, panel.view, full, (lengths, stations, words))
     if full["purpose"] == "scale":
         _draw_notes(pen, plan, full, words)
-    _draw_flags(pen, plan, full, lengths, outlines)
+    _draw_flags(pen, plan, full, lengths)
     return _wrapped(pen, plan, full, words)
 
 
@@ -187,10 +188,20 @@ def _draw_notes(pen: Pen, plan: Plan, scene: Scene, words: Mapping[str, str]) ->
         draw_bar(pen, (14, plan.height - 14), words["bar.long"])
 
 
-def _draw_flags(
-    pen: Pen, plan: Plan, scene: Scene, lengths: Mapping[str, float], outlines: Mapping[str, Outline]
+def _draw_stop_edges(
+    pen: Pen, view: str, scene: Scene, lengths: Mapping[str, float], outlines: Mapping[str, Outline]
 ) -> None:
-    """Edges first, so that no leader is covered; then the shapes, column by column."""
+    """What the stops are about, under the lettering, so that no figure is covered."""
+    views = views_of(scene)
+    for flag in scene["flags"]:
+        found = place_of(flag["at"], views)
+        shown = (found[0] if found else views[0]) == view
+        if shown and flag["level"] == "stop" and (path := edge_path(flag["at"], view, lengths, outlines)):
+            pen.path("fg-stop-edge", path)
+
+
+def _draw_flags(pen: Pen, plan: Plan, scene: Scene, lengths: Mapping[str, float]) -> None:
+    """The shapes, column by column, each beside what is lettered."""
     views = views_of(scene)
     panels = {panel.view: panel for panel in plan.panels}
     columns: dict[str, list[tuple[float, Mapping[str, Any], Point | None]]] = {}
@@ -198,16 +209,14 @@ def _draw_flags(
         found = place_of(flag["at"], views)
         view = found[0] if found else views[0]
         _stand(pen, panels[view], scene)
-        if flag["level"] == "stop" and edge_path(flag["at"], view, lengths, outlines):
-            pen.path("fg-stop-edge", edge_path(flag["at"], view, lengths, outlines))
         place = pen.at(*point_of(found[1], lengths)) if found else None
         column = column_of(flag["at"], view, many_dims(scene), views)
         wanted = (place[1] if place else 60.0) - 26
         columns.setdefault(column, []).append((wanted, flag, place))
     for column in ("front", "rear", "outer"):
         rows = sorted(columns.get(column, []), key=lambda row: (row[0], row[1]["n"]))
-        heights = spread([row[0] for row in rows], 52, plan.height - 46)
         x = _column_px(plan, column, many_dims(scene))
+        heights = spread([row[0] for row in rows], 52, plan.height - 46, lettered_beside(pen, x))
         for (_, flag, place), y in zip(rows, heights, strict=True):
             draw_flag(pen, flag, (x, y), place)
 

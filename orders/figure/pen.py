@@ -32,6 +32,7 @@ class Pen:
         self.x0 = self.y0 = 0.0
         self.way = -1
         self.lying = False
+        self.lettered: list[tuple[float, float, float, float]] = []
 
     def stand_at(self, x0: float, y0: float, way: int, lying: bool = False) -> None:
         """Put the origin of the next view at (x0, y0) px; `way` -1 has x run left, 1 right."""
@@ -87,12 +88,25 @@ class Pen:
 
     def text(self, kind: str, at: Point, words: str, anchor: str = "middle", upright: bool = False) -> None:
         """Lettering; `anchor` as on the unmirrored picture, `upright` runs it from bottom to top."""
+        self.lettered.append(self._room_of(at, words, anchor, upright))
         if self.mirrored:
             anchor = {"start": "end", "end": "start"}.get(anchor, anchor)
         x, y = tenths(self.across(at[0])), tenths(at[1])
         turn = f' transform="rotate(-90 {x} {y})"' if upright else ""
         where = f'x="{x}" y="{y}" text-anchor="{anchor}"{turn}'
         self.raw(f'<text class="{kind}" {where}>{escape(words)}</text>')
+
+    def _room_of(
+        self, at: Point, words: str, anchor: str, upright: bool
+    ) -> tuple[float, float, float, float]:
+        """About where the words stand on the unmirrored picture: left, top, right, bottom. [px]"""
+        x, y = at
+        long = letters_px(words)
+        if upright:
+            left = x - (3 if self.mirrored else 12)
+            return left, y - long / 2, left + 15, y + long / 2
+        left = x - {"start": 0.0, "middle": long / 2, "end": long}[anchor]
+        return left, y - 12, left + long, y + 3
 
 
 def letters_px(words: str, size: float = 14) -> float:

@@ -406,7 +406,7 @@ export default {
   },
   "words": {
     "apex": "apex", "rim": "rim", "floor": "floor", "shell": "shell", "grip": "grip", "top": "top", "axis": "axis", "front": "front", "rear": "rear",
-    "collar": "collar", "stop": "stop", "thigh": "thigh", "outer": "outer", "inner": "inner", "part": "part", "free": "free", "loaded": "loaded", "widest": "widest", "open": "open", "hardware": "hardware", "clear": "clear", "girth": "girth", "left": "left", "right": "right",
+    "collar": "collar", "stop": "stop", "thigh": "thigh", "outer": "outer", "inner": "inner", "part": "part", "free": "free", "loaded": "loaded", "widest": "widest", "open": "open", "hardware": "hardware", "clear": "clear", "overlap": "overlap", "girth": "girth", "left": "left", "right": "right",
     "view.side": "side", "view.front": "front", "bar": "50 mm", "bar.long": "50 mm, one heavy square", "from_outside": "{side}, from outside",
     "title.side": "{Side} leg, seen from the outside.",
     "title.level": "{Side} leg, seen from the outside; the thigh socket above the knee stands out.",

@@ -57,12 +57,15 @@ function valueBeside(pen, label, lane, a, b) {
   }
 }
 
-/** What is left clear inside, in whole mm downwards, over what it is clear of; nothing on the other view. */
+/** What is left clear inside, or overlaps, in whole mm, over what it is clear of; nothing on the other view.
+ *  Downwards: what is clear is never told larger, an overlap never smaller than it is. */
 export function drawInside(pen, dim, view, lengths, words) {
   const form = FIGURE.dims[dim.of];
   if (form.view !== view) return;
   pen.raw(`<g class="fg-dimension${dim.strong ? " fg-strong" : ""}" data-of="${dim.of}">`);
-  pen.text("fg-value", pen.at(...pointOf(form.at, lengths)), `${String(Math.floor(dim.value_mm)).replace("-", "−")} ${words.clear}`);
+  const number = Math.floor(dim.value_mm);
+  const word = words[number < 0 ? "overlap" : "clear"];
+  pen.text("fg-value", pen.at(...pointOf(form.at, lengths)), `${Math.abs(number)} ${word}`);
   pen.raw("</g>");
 }
 

@@ -4,6 +4,8 @@ import FIGURE from "../../figures/leg.js";
 import { pathOf } from "./form.js";
 
 const APART_PX = 34;
+/** What a shape takes up to each side, its corners nearly whole. [px] */
+const HALF_PX = 14;
 const LEVEL_CLASS = { stop: "stop", explain: "explain", note: "note-flag" };
 
 /** Which view shows the place, and its point as a pair of forms; null for "none". */
@@ -29,17 +31,35 @@ export function columnOf(at, view, crowded, views) {
   return crowded && column === "rear" && views.length > 1 ? "front" : column;
 }
 
-/** Heights of shapes in one column, in order, within the picture and apart if they can be, in px. */
-export function spread(wanted, low, high) {
+/** From where to where a shape at `x` would cover lettering, from the top down. [px] */
+export function letteredBeside(pen, x) {
+  return pen.lettered
+    .filter(([left, , right]) => left < x + HALF_PX && right > x - HALF_PX)
+    .map(([, top, , bottom]) => [top - HALF_PX, bottom + HALF_PX])
+    .sort((a, b) => a[0] - b[0] || a[1] - b[1]);
+}
+
+/** Heights of shapes in one column, in order, within the picture, apart and off what is taken if they can be, in px. */
+export function spread(wanted, low, high, taken = []) {
   const apart = Math.min(APART_PX, (high - low) / Math.max(wanted.length - 1, 1));
   const heights = [];
-  for (const y of wanted) heights.push(heights.length ? Math.max(y, heights[heights.length - 1] + apart) : Math.max(y, low));
+  for (const y of wanted) heights.push(down(heights.length ? Math.max(y, heights[heights.length - 1] + apart) : Math.max(y, low), taken));
   let limit = high;
   for (let i = heights.length - 1; i >= 0; i--) {
-    heights[i] = Math.min(heights[i], limit);
+    heights[i] = up(Math.min(heights[i], limit), taken);
     limit = heights[i] - apart;
   }
-  return heights;
+  return taken.length && heights[0] < low ? spread(wanted, low, high) : heights;
+}
+
+function down(y, taken) {
+  for (const [top, bottom] of taken) if (top < y && y < bottom) y = bottom;
+  return y;
+}
+
+function up(y, taken) {
+  for (const [top, bottom] of [...taken].reverse()) if (top < y && y < bottom) y = top;
+  return y;
 }
 
 /** One flag: its shape at a px point, its leader to the place's px point. */

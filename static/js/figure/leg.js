@@ -2,7 +2,7 @@
 import FIGURE from "../../figures/leg.js";
 import { language, withMark } from "../reading/language.js";
 import { drawBar, drawDims, drawGirthLine, drawGrid, drawInside } from "./dims.js";
-import { columnOf, drawFlag, edgePath, placeOf, spread } from "./flags.js";
+import { columnOf, drawFlag, edgePath, letteredBeside, placeOf, spread } from "./flags.js";
 import { pointOf } from "./form.js";
 import { DEFAULTS, given, lengthsOf, stationsOf } from "./lengths.js";
 import { drawGhostAndArrows, drawParts } from "./parts.js";
@@ -51,10 +51,11 @@ export function draw(scene) {
   for (const panel of plan.panels) {
     stand(pen, panel, full);
     drawView(pen, panel.view, full, lengths, outlines[panel.view]);
+    drawStopEdges(pen, panel.view, full, lengths, outlines);
     drawLettering(pen, panel.view, full, lengths, stations, words);
   }
   if (full.purpose === "scale") drawNotes(pen, plan, full, words);
-  drawFlags(pen, plan, full, lengths, outlines);
+  drawFlags(pen, plan, full, lengths);
   return wrapped(pen, plan, full, words);
 }
 
@@ -149,23 +150,33 @@ function drawNotes(pen, plan, scene, words) {
   }
 }
 
-// Edges first, so that no leader is covered; then the shapes, column by column.
-function drawFlags(pen, plan, scene, lengths, outlines) {
+// What the stops are about, under the lettering, so that no figure is covered.
+function drawStopEdges(pen, view, scene, lengths, outlines) {
+  const views = viewsOf(scene);
+  for (const flag of scene.flags) {
+    const found = placeOf(flag.at, views);
+    const shown = (found ? found[0] : views[0]) === view;
+    const edge = shown && flag.level === "stop" ? edgePath(flag.at, view, lengths, outlines) : [];
+    if (edge.length) pen.path("fg-stop-edge", edge);
+  }
+}
+
+// The shapes, column by column, each beside what is lettered.
+function drawFlags(pen, plan, scene, lengths) {
   const views = viewsOf(scene);
   const columns = { front: [], rear: [], outer: [] };
   for (const flag of scene.flags) {
     const found = placeOf(flag.at, views);
     const view = found ? found[0] : views[0];
     stand(pen, plan.panels.find((panel) => panel.view === view), scene);
-    const edge = flag.level === "stop" ? edgePath(flag.at, view, lengths, outlines) : [];
-    if (edge.length) pen.path("fg-stop-edge", edge);
     const place = found ? pen.at(...pointOf(found[1], lengths)) : null;
     columns[columnOf(flag.at, view, manyDims(scene), views)].push({ wanted: (place ? place[1] : 60) - 26, flag, place });
   }
   for (const [column, rows] of Object.entries(columns)) {
     rows.sort((a, b) => a.wanted - b.wanted || a.flag.n - b.flag.n);
-    const heights = spread(rows.map((row) => row.wanted), 52, plan.height - 46);
-    rows.forEach((row, i) => drawFlag(pen, row.flag, [columnPx(plan, column, manyDims(scene)), heights[i]], row.place));
+    const x = columnPx(plan, column, manyDims(scene));
+    const heights = spread(rows.map((row) => row.wanted), 52, plan.height - 46, letteredBeside(pen, x));
+    rows.forEach((row, i) => drawFlag(pen, row.flag, [x, heights[i]], row.place));
   }
 }
 

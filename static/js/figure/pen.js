@@ -24,7 +24,7 @@ export const lettersPx = (words, size = 14) => words.length * size * 0.56;
 /** Writes elements of one picture of `width` px at `scale` px per mm. */
 export class Pen {
   constructor(scale, width, mirrored) {
-    Object.assign(this, { scale, width, mirrored, out: [], x0: 0, y0: 0, way: -1, lying: false });
+    Object.assign(this, { scale, width, mirrored, out: [], lettered: [], x0: 0, y0: 0, way: -1, lying: false });
   }
 
   /** Put the origin of the next view at (x0, y0) px; `way` -1 has x run left, 1 right. */
@@ -89,8 +89,20 @@ export class Pen {
     this.raw(`<rect class="${kind}" x="${tenths(x)}" y="${tenths(y)}" ${size}${soft}/>`);
   }
 
+  /** About where the words stand on the unmirrored picture: [left, top, right, bottom] in px. */
+  roomOf([x, y], words, anchor, upright) {
+    const long = lettersPx(words);
+    if (upright) {
+      const left = x - (this.mirrored ? 3 : 12);
+      return [left, y - long / 2, left + 15, y + long / 2];
+    }
+    const left = x - { start: 0, middle: long / 2, end: long }[anchor];
+    return [left, y - 12, left + long, y + 3];
+  }
+
   /** Lettering; `anchor` as on the unmirrored picture, `upright` runs it from bottom to top. */
   text(kind, at, words, anchor = "middle", upright = false) {
+    this.lettered.push(this.roomOf(at, words, anchor, upright));
     if (this.mirrored) anchor = { start: "end", end: "start" }[anchor] || anchor;
     const x = tenths(this.across(at[0]));
     const y = tenths(at[1]);

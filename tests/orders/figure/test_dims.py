@@ -10,7 +10,7 @@ from orders.figure.dims import draw_bar, draw_dims, draw_girth_line, draw_grid
 from orders.figure.lengths import Station
 from orders.figure.pen import Pen
 
-WORDS = {"girth": "girth", "hardware": "hardware", "clear": "clear"}
+WORDS = {"girth": "girth", "hardware": "hardware", "clear": "clear", "overlap": "overlap"}
 LENGTHS = {"L": 420.0, "f": 400.0, "gap": 20.0, "hw": 108.0, "g": 1.0, "har": 76.0}
 LENGTHS |= {"cx": 60.0, "ci": 58.0, "cy": 134.0}
 

@@ -248,6 +248,35 @@ def test_flags_in_one_column_stand_clear_of_each_other():
     assert len(set(spots)) == len(spots)
 
 
+@pytest.mark.parametrize("side", ["left", "right"])
+@pytest.mark.parametrize("dims", ["few", "all"])
+@pytest.mark.parametrize("width", [320, 375, 412, 528])
+def test_no_flag_covers_a_figure(side, dims, width):
+    """As on the narrowest phone, on others and beside the check on a desk, with every place flagged once."""
+    entry = {**sample.ENTRY, "side": side}
+    scene = scene_of(entry, sample.RESULT, sample.TARN, dims=dims, fit=(width, width * 1.1))
+    flags = [{"n": 1, "level": "explain", "at": at} for at in FIGURE["places"]]
+
+    for flag in flags:
+        root = drawn({**scene, "flags": [flag]})
+        shape = by_class(root, "fg-flag")[0].find(f"{SVG}text")
+        x, y = float(shape.get("x")), float(shape.get("y")) - 5
+        for value in by_class(root, "fg-value"):
+            across, down = gap_to(value, x, y)
+            assert max(across, down) >= 13, (flag["at"], value.text)
+
+
+def gap_to(value, x: float, y: float) -> tuple[float, float]:
+    """How far a point lies beside a value's letters, across and down: 8 px a digit, 12 px high. [px]"""
+    long, at_x, at_y = 8 * len(value.text), float(value.get("x")), float(value.get("y"))
+    if value.get("transform"):
+        box = (at_x - 11, at_y - long / 2, at_x, at_y + long / 2)
+    else:
+        left = at_x - {"start": 0, "middle": long / 2, "end": long}[value.get("text-anchor")]
+        box = (left, at_y - 11, left + long, at_y)
+    return max(box[0] - x, x - box[2], 0), max(box[1] - y, y - box[3], 0)
+
+
 def test_rear_end_is_drawn_where_the_reach_says():
     """The re-inked rear runs to 0.62 of 401 mm below the apex, give or take the sweep's first bend."""
     root = drawn(ALL["scale left both few"])
@@ -296,4 +325,4 @@ def test_what_is_left_clear_is_told_where_it_is_downwards():
         for group in by_class(root, "fg-dimension")
         if group.get("data-of").startswith("clear")
     }
-    assert told == {"clear_knee": "7 clear", "clear_foot": "−1 clear", "clear_stop": "4 clear"}
+    assert told == {"clear_knee": "7 clear", "clear_foot": "1 overlap", "clear_stop": "4 clear"}
