@@ -3,7 +3,7 @@
     python -m tests.mutation orders/reckoning/curve.py      a module of the reckoning
     python -m tests.mutation orders/rulebook/gap.toml       a file of the rule book
     python -m tests.mutation orders/rulebook/geometry.py    a module that reads or runs it
-    python -m tests.mutation                                all of them but the last kind
+    python -m tests.mutation                                all of them
 
 The last line of each subject says how many were tried. Exit 1 if a change is left that isn't among those with a reason,
 or a reason stands for a change that is noticed.
@@ -38,6 +38,8 @@ RUN_BY_BOOK = [
     "tests/orders/rulebook/test_checks.py",
     "tests/orders/rulebook/test_beside.py",
 ]
+# What a module's own test needs besides, where that is Django: it is set up for each change anew, which takes a second.
+WITH = {"told": ["-p", "tests.surroundings", "-p", "pytest_django.plugin"]}
 # Besides a module's own test, those that look through it from outside.
 THROUGH = {
     "constants": [
@@ -59,15 +61,12 @@ THROUGH = {
 
 
 def subjects() -> list[str]:
-    """What is changed unless something is asked for: the reckoning, and the rule book's files and functions.
-
-    The rule book's other modules, which read and run it, are tried when asked for by name.
-    """
+    """What is changed unless something is asked for: the reckoning, and the rule book with what reads and runs it."""
     orders = ROOT / "orders"
     nothing = {"__init__.py", "sources.py", "book.toml"}
     paths = [
         *sorted((orders / "reckoning").glob("*.py")),
-        orders / "rulebook" / "functions.py",
+        *sorted((orders / "rulebook").glob("*.py")),
         *sorted((orders / "rulebook").glob("*.toml")),
     ]
     return [str(path.relative_to(ROOT)) for path in paths if path.name not in nothing]
@@ -112,7 +111,8 @@ def stages_of(path: Path) -> list[list[str]]:
     """The tests that could notice a change of a module: its own, the ranges', those that look through it, all of it."""
     if path.parent.name != "reckoning":
         own = "tests/" + str(path.relative_to(ROOT).with_name(f"test_{path.name}"))
-        return [[name] for name in (own, *RUN_BY_BOOK) if (ROOT / name).exists()]
+        there = [name for name in (own, *RUN_BY_BOOK) if (ROOT / name).exists()]
+        return [[*WITH.get(path.stem, []), name] if name == own else [name] for name in there]
     names = [
         f"tests/orders/reckoning/{test}.py"
         for test in (f"test_{path.stem}", "test_range_ends", *THROUGH.get(path.stem, []))

@@ -103,6 +103,14 @@ def test_24_levels_are_read_and_25_refused():
     refused("f(" * 24 + "a" + ")" * 24)
 
 
+def test_a_choice_between_what_is_deep_enough_is_refused_from_its_beginning():
+    """Either way is 24 levels deep, so that it is the choice itself, the whole, that is one too many."""
+    deepest = " + ".join("a" * 24)
+
+    assert depth_of(read_expression(deepest)) == 24
+    assert (refused(f"g ? {deepest} : b").place, refused(f"g ? b : {deepest}").place) == (1, 1)
+
+
 @pytest.mark.parametrize(
     "source", ["(" * 400, "a?" * 200, "!" * 400, "-(" * 200, "f(" * 200, "a+" * 199 + "aa"]
 )
@@ -116,6 +124,12 @@ def test_names_are_told_apart_by_whether_they_are_always_read():
     assert names_in(tree) == {"g", "a", "b", "c", "d", "e"}
     assert names_always_read(tree) == {"g"}
     assert names_always_read(read_expression("max(a, g ? b : c) + d")) == {"a", "g", "d"}
+
+
+def test_the_words_of_a_list_are_no_names():
+    tree = read_expression("d in ['x', 'y']")
+
+    assert names_in(tree) == names_always_read(tree) == {"d"}
 
 
 def test_a_call_of_nothing_is_one_level_deep():
