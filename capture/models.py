@@ -141,8 +141,16 @@ class Photo(models.Model):
     class Meta:
         constraints = [
             models.UniqueConstraint(fields=["clinic", "sha256"], name="photo_once"),
+            # a size that is null is neither above nought nor not above it, which would let it through
             models.CheckConstraint(
-                condition=models.Q(state="kept", reason="", width__gt=0, height__gt=0)
+                condition=models.Q(
+                    state="kept",
+                    reason="",
+                    width__isnull=False,
+                    width__gt=0,
+                    height__isnull=False,
+                    height__gt=0,
+                )
                 | (models.Q(state="set_aside", width=None, height=None) & ~models.Q(reason="")),
                 name="photo_kept_or_set_aside",
             ),
