@@ -396,15 +396,12 @@ WORDS = {
     "refused": _("The server doesn't take it so."),
     "kept_not_ordered": _("The server keeps it, but made no order of it."),
     "bytes_lost": _("This phone's store has lost what was sealed. Change and send again."),
-    "state_draft": _("draft"),
     "state_sent": _("sent"),
     "state_queried": _("queried"),
     "state_confirmed": _("confirmed"),
     "state_in_making": _("in making"),
     "state_made": _("made"),
     "state_shipped": _("shipped"),
-    "state_fitted": _("fitted"),
-    "state_closed": _("closed"),
     "state_cancelled": _("cancelled"),
     # The page itself.
     "needs_https": _(
