@@ -124,6 +124,63 @@ def test_whole_results_come_out_alike_in_the_browser_sentences_and_all(js):
             assert close(found[key], value), (key, found[key], value, entry)
 
 
+POLYCENTRIC = {
+    "named": "polycentric",
+    "pivots_seen": "several",
+    "control": "mechanical",
+    "hardware_length": "60",
+}
+HIGH = {"profile": "high", "ankle": "solid", "hardware_above_rim": "200", "width": "50", "depth": "57"}
+STRAIGHT = {"behind_front_at_apex": "50", "lean_forward_deg": None, "lean_outward_deg": None}
+
+
+def with_upper_pivots(front: tuple[str, str], rear: tuple[str, str], **knee) -> dict:
+    places = {
+        "lower_front": ("16", "0"),
+        "lower_rear": ("-16", "0"),
+        "upper_front": front,
+        "upper_rear": rear,
+    }
+    pivots = {name: {"forward": x, "below_apex": y} for name, (x, y) in places.items()}
+    return entry_with({"pivots": pivots, "knee": POLYCENTRIC | {"thigh_side_width": "200"} | knee})
+
+
+# Ends that chance hardly meets (each worked by hand in tests/orders/rulebook/).
+RARE = {
+    "decimals that add up only to the last": entry_with({"length": ["16.2874 in"]}),
+    "a parallelogram": with_upper_pivots(("16", "-50"), ("-16", "-50")),
+    "links that lock at once": with_upper_pivots(("8.2426", "-39.2406"), ("-23.5817", "-59.5191")),
+    "a way of 129 degrees": with_upper_pivots(("2", "-60"), ("-17", "-45"), max_flexion_deg=129),
+    "a lean that can't be read": entry_with({"foot": HIGH, "pylon": STRAIGHT | {"lean_forward_deg": "x"}}),
+    "a mechanism through all of the shell": entry_with(
+        {"length": ["200"], "gap": "20", "foot": HIGH | {"hardware_above_rim": "210"}}
+    ),
+    "a thigh that no trim lets bend": entry_with(
+        {
+            "rear_room": {"thigh_behind_axis": "2000", "axis_below_apex": None},
+            "service_points": [{"what": "port", "side": "rear", "below_apex": "0.001", "stays_open": True}],
+        }
+    ),
+    "a top and a rear that nobody makes": entry_with(
+        {
+            "shell": {"wall": "thin", "rear": "none", "top": "none", "colour": "slate", "finish": "matt"},
+            "service_points": [
+                {"what": side, "side": side, "below_apex": place, "stays_open": True}
+                for side, place in (("front", "0.001"), ("rear", "387"))
+            ],
+        }
+    ),
+}
+
+
+def test_rare_ends_come_out_alike_in_the_browser_too(js):
+    found = in_browser(js, [(entry, TARN) for entry in RARE.values()], whole=True)
+
+    for (name, entry), result in zip(RARE.items(), found, strict=True):
+        expected = without_server_only(reckon(entry, TARN))
+        assert {key: result[key] for key in expected if not close(result[key], expected[key])} == {}, name
+
+
 def expressions() -> dict[str, tuple[str, list[str]]]:
     """Every expression of the book with what its entry needs, by where it stands."""
     content, _ = book_content()
