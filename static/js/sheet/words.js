@@ -1,6 +1,7 @@
 /* The page's own words and rules, rendered into it when the site was built. */
 
-import { language } from "../reading/language.js";
+import { decimalText } from "../book/follows.js";
+import { language, withMark } from "../reading/language.js";
 
 export const sheet = JSON.parse(document.getElementById("sheet").textContent);
 
@@ -22,9 +23,12 @@ function intl(kind, options) {
   return formats.get(key);
 }
 
-/* A time of day, as the language writes it. */
+const twoDigits = (number) => String(number).padStart(2, "0");
+
+/* A time of day by 24 hours, as all of the page's languages write it. By hand: a browser's first formatter takes as long
+   to make as a whole view, and this stands on every one. */
 export function timeOfDay(date) {
-  return intl("DateTimeFormat", { hour: "2-digit", minute: "2-digit", hour12: false }).format(date);
+  return `${twoDigits(date.getHours())}:${twoDigits(date.getMinutes())}`;
 }
 
 /* A day and time in words: "today 15:30", "tomorrow 09:00", else the date. */
@@ -48,9 +52,5 @@ export function ago(date, now = new Date()) {
 
 /* Millimetres as printed: whole, or with so many decimals. */
 export function inMm(mm, decimals = 0) {
-  return intl("NumberFormat", {
-    minimumFractionDigits: decimals,
-    maximumFractionDigits: decimals,
-    useGrouping: false,
-  }).format(mm);
+  return withMark(decimalText(mm, decimals));
 }
