@@ -36,10 +36,19 @@ export function noteRaised(draft, flags) {
   return String(draft.raised) !== before;
 }
 
+let latest = { about: "", standings: [] };
+
 /* Every open field of the sheet with its standing: {field, asked, answered, value, done}. A value is the answer, or
    what the field starts at while it isn't asked; undefined while nothing is known. `short` also asks what is offered
-   beside a reading. */
+   beside a reading. Of a draft that is as it was they are the same ones: a view asks again and again. */
 export function standingsOf(draft, { short = false } = {}) {
+  const { answers, skipped, taken_up: taken, raised } = draft;
+  const about = JSON.stringify([answers, skipped, taken, raised, short]);
+  if (latest.about !== about) latest = { about, standings: standingsAnew(draft, short) };
+  return latest.standings;
+}
+
+function standingsAnew(draft, short) {
   const known = {};
   const standings = [];
   for (const field of sheet.fields) {

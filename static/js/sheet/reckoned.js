@@ -14,6 +14,21 @@ function standingReasons(draft, flags) {
   return reasons;
 }
 
+/* Gives the results of entries; of the same one as before, which every view asks for anew, the same. */
+function keeping() {
+  let latest = {};
+  return (entry, catalogue, beside) => {
+    const about = JSON.stringify([entry, beside]);
+    const { book } = phone;
+    if (latest.about !== about || latest.catalogue !== catalogue || latest.book !== book)
+      latest = { about, catalogue, book, result: reckoning.here.reckon(entry, catalogue, book, beside) };
+    return latest.result;
+  };
+}
+
+const ofBare = keeping();
+const ofAnswered = keeping();
+
 /* {entry, result, catalogue, workshop}; result is null while what reckons, the book or a catalogue hasn't come to the phone. */
 export function reckoned(draft) {
   const workshop = workshopOf(draft, phone);
@@ -21,11 +36,10 @@ export function reckoned(draft) {
   const catalogue = (workshop ?? phone.workshops[0])?.catalogue ?? null;
   const bare = entryOf(draft, phone);
   if (!phone.book || !catalogue || !reckoning.here) return { entry: bare, result: null, catalogue, workshop };
-  const { besideOf, reckon } = reckoning.here;
-  const beside = besideOf(draft.answers.photos);
-  const unanswered = reckon(bare, catalogue, phone.book, beside);
+  const beside = reckoning.here.besideOf(draft.answers.photos);
+  const unanswered = ofBare(bare, catalogue, beside);
   const reasons = standingReasons(draft, unanswered.flags);
   const entry = entryOf(draft, phone, reasons);
-  const result = Object.keys(reasons).length ? reckon(entry, catalogue, phone.book, beside) : unanswered;
+  const result = Object.keys(reasons).length ? ofAnswered(entry, catalogue, beside) : unanswered;
   return { entry, result, catalogue, workshop };
 }
