@@ -32,6 +32,8 @@ SOURCES = (
 )
 BUNDLE = FIRST
 STYLE = "page.css"
+# Nearly all of these is called while the first fields are answered.
+ALL_CALLED = (FIRST, "bundle-pictures.js", "bundle-reckoning.js")
 
 
 @lru_cache(maxsize=1)
@@ -103,7 +105,7 @@ def write_styles() -> None:
 def write_bundles() -> None:
     """Writes the phone's modules as a few scripts beside them, where the addresses in them count from."""
     folder = Path(settings.STATIC_ROOT) / build_id() / "js" / "sheet"
-    for name, script in bundled(*phone_modules()).items():
+    for name, script in bundled(*phone_modules(), at_once=ALL_CALLED).items():
         (folder / name).write_text(script, encoding="utf-8")
 
 

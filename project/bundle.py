@@ -13,6 +13,7 @@ or nothing: another address for another try, since some browsers keep a module t
 """
 
 import re
+from collections.abc import Collection
 from dataclasses import dataclass, field
 from pathlib import Path
 from string import ascii_letters
@@ -20,6 +21,9 @@ from string import ascii_letters
 import minify
 
 FIRST = "bundle.js"
+# Chromium compiles all of such a script while it comes, beside the page's own thread, instead of each function there as
+# it is first called (its "explicit compile hints"). To other browsers it is a comment.
+AT_ONCE = "//# allFunctionsCalledOnLoad\n"
 LETTERS = [*ascii_letters, *(first + second for first in ascii_letters for second in ascii_letters)]
 
 NAMES, FROM = r"\{(?P<names>[^}]*)\}", r'\s+from\s+"(?P<path>\.[^"]+)";\s*$'
@@ -89,13 +93,17 @@ class Bundles:
         return next(name for name, modules in self.scripts.items() if module in modules)
 
 
-def bundled(root: Path, entry: Path) -> dict[str, str]:
+def bundled(root: Path, entry: Path, at_once: Collection[str] = ()) -> dict[str, str]:
     """By their file names, the scripts that do what the module `entry` does, with everything it imports, now or later.
 
-    `import.meta.url` in them is the script's own address, so serve them from the entry's folder.
+    `import.meta.url` in them is the script's own address, so serve them from the entry's folder. `at_once` names those
+    of which nearly all is called: they ask to be compiled at once.
     """
     bundles = split(root, entry)
-    return {name: minified(written(name, bundles)) for name in bundles.scripts}
+    if missing := set(at_once) - set(bundles.scripts):
+        raise NotBundled(f"to be compiled at once, but not there: {', '.join(sorted(missing))}")
+    hint = {name: AT_ONCE if name in at_once else "" for name in bundles.scripts}
+    return {name: hint[name] + minified(written(name, bundles)) for name in bundles.scripts}
 
 
 def minified(script: str) -> str:

@@ -5,6 +5,7 @@ from urllib.parse import urlsplit
 import brotli
 import pytest
 
+from project.build import ALL_CALLED
 from project.bundle import FIRST, NotBundled, bundled, pairs, split
 from tests.twins import STATIC
 
@@ -51,6 +52,16 @@ def test_exports_go_by_letters_and_what_nobody_takes_by_none(root):
     assert not any(name in script for name in ("twice", "Box:", "halve", "half"))
     (root / "sums.js").write_text(MODULES["sums.js"].replace("const hidden", "export const hidden"))
     assert bundled(root, root / "main.js")[FIRST] == script
+
+
+def test_a_script_may_ask_to_be_compiled_at_once(root):
+    plain = bundled(root, root / "main.js")[FIRST]
+
+    assert bundled(root, root / "main.js", at_once={FIRST}) == {
+        FIRST: f"//# allFunctionsCalledOnLoad\n{plain}"
+    }
+    with pytest.raises(NotBundled, match=r"not there: bundle-none\.js"):
+        bundled(root, root / "main.js", at_once={FIRST, "bundle-none.js"})
 
 
 # Two that are asked for later and share something; one that shares nothing; what the first has, they take from it.
@@ -182,7 +193,7 @@ def test_names_are_read_with_and_without_as():
 @pytest.fixture(scope="module")
 def phones() -> dict[str, str]:
     """The phone's own scripts."""
-    return bundled(STATIC, STATIC / "js" / "sheet" / "main.js")
+    return bundled(STATIC, STATIC / "js" / "sheet" / "main.js", at_once=ALL_CALLED)
 
 
 def compressed(script: str) -> int:

@@ -17,7 +17,7 @@ from playwright.sync_api import Page, Request, Route
 from capture.design import render_design
 from capture.sheet import render_sheet
 from orders.rulebook.book import load_book
-from project.build import book_file
+from project.build import ALL_CALLED, book_file
 from project.bundle import FIRST, bundled
 from tests.twins import POLICY, STATIC
 
@@ -36,7 +36,7 @@ FRAMES = """async () => {
 @cache
 def scripts() -> dict[str, str]:
     """The phone's scripts as a build makes them: what a phone runs, in a few requests."""
-    return bundled(STATIC, STATIC / "js" / "sheet" / "main.js")
+    return bundled(STATIC, STATIC / "js" / "sheet" / "main.js", at_once=ALL_CALLED)
 
 
 def workshop(stem: str, number: int) -> dict:
