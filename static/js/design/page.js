@@ -11,6 +11,7 @@ import { keypad } from "../sheet/keypad.js";
 import { pictures } from "../sheet/later.js";
 import { judged, ReadingBox } from "../sheet/reading_box.js";
 import { ruler } from "../sheet/ruler.js";
+import { Turns } from "../sheet/turns.js";
 import { say, sheet } from "../sheet/words.js";
 
 const COLOURS = [
@@ -41,8 +42,10 @@ const VIEW = {
   phone: { workshops: [], book: null },
   about: { draft: DRAFT, phone: { workshops: [] }, catalogue: CATALOGUE, result: RESULT },
   hrefOf: () => "#design",
+  turns: new Turns(new AbortController().signal),
   take() {},
   refresh() {},
+  refreshSoon() {},
 };
 const nothing = () => {};
 const fieldOf = (key) => sheet.fields.find((field) => field.key === key);

@@ -21,6 +21,7 @@ import { saveButton, unsentOf } from "./save_file.js";
 import { sameAsSealed, sealOf, settle } from "./seal_content.js";
 import { addOther, dropOther, mayHaveBoth } from "./second_leg.js";
 import { stateOf } from "./state.js";
+import { Turns } from "./turns.js";
 import { inMm, say } from "./words.js";
 
 const FIGURES = [
@@ -33,7 +34,7 @@ const FIGURES = [
 export class CheckView {
   /* `flag` is the id of the one to begin with, if any. */
   constructor({ root, draft, go, signal, flag = null }) {
-    Object.assign(this, { root, draft, go, signal });
+    Object.assign(this, { root, draft, go, signal, turns: new Turns(signal) });
     draft.at = "check";
     changed(draft);
     signal.addEventListener(
@@ -41,7 +42,7 @@ export class CheckView {
       onOutbox(() => this.takeSeals()),
     );
     this.build();
-    if (flag) this.beginWith(flag);
+    if (flag) this.turns.afterFrame("begin", () => this.beginWith(flag));
   }
 
   beginWith(id) {
@@ -86,9 +87,10 @@ export class CheckView {
     );
     Object.assign(this.root.dataset, { view: "check", field: "check" });
     document.title = `${say("check_and_send")} · ${this.draft.visit.reference}`;
-    this.refresh();
+    this.learn();
+    requestAnimationFrame(() => this.signal.aborted || this.heading.focus({ preventScroll: true }));
+    for (const [name, show] of Object.entries(this.parts())) this.turns.afterFrame(name, show);
     this.takeSeals();
-    this.heading.focus({ preventScroll: true });
     whenCome([book], this.signal, () => this.refresh());
   }
 
@@ -103,24 +105,43 @@ export class CheckView {
     this.showFoot();
   }
 
-  refresh() {
+  learn() {
     this.situation = reckoned(this.draft);
     const { result, workshop } = this.situation;
     this.about = { draft: this.draft, phone, catalogue: workshop?.catalogue, result };
     this.numbered = inOrder(result?.flags ?? []).map((flag, at) => ({ ...flag, n: at + 1 }));
-    this.draw();
-    this.showFigures();
+  }
+
+  /* What shows each part of the view, from the top down. */
+  parts() {
+    return {
+      board: () => this.draw(),
+      figures: () => this.showFigures(),
+      flags: () => this.showFlags(),
+      stands: () => this.showStands(),
+      foot: () => this.showFoot(),
+    };
+  }
+
+  refresh() {
+    this.learn();
+    for (const show of Object.values(this.parts())) show();
+  }
+
+  showFlags() {
     fill(
       this.flags,
       this.numbered.map((flag) => new FlagRow(this, flag, flag.n).element),
     );
+  }
+
+  showStands() {
     fill(
       this.stands,
       this.bothPlace(),
       readBack(standingsOf(this.draft), this.about, (key) => this.hrefOf(key)),
       this.throwAwayPlace(),
     );
-    this.showFoot();
   }
 
   draw() {

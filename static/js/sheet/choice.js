@@ -50,12 +50,16 @@ export class ChoiceControl {
     this.nowDrawn();
   }
 
-  /* Puts the small drawings beside their answers, once they can be drawn. */
+  /* Puts the small drawings beside their answers, once they can be drawn: their places at once, and what stands there
+     after the answers are painted. */
   nowDrawn() {
     for (const [row, value] of this.rows) {
-      const markup = pictures.here?.choicePicture(this.view, value);
+      const picture = pictures.here?.choicePicture(this.view, value);
       row.querySelector(".picture")?.remove();
-      if (markup) row.querySelector("input").after(el("span", { class: "picture", "aria-hidden": "true" }, drawn(markup)));
+      if (!picture) continue;
+      const place = el("span", { class: "picture", "aria-hidden": "true" });
+      row.querySelector("input").after(place);
+      this.view.turns.afterFrame(`picture of ${value}`, () => fill(place, drawn(picture())));
     }
     this.element.classList.toggle("pictured", Boolean(this.element.querySelector(".picture")));
   }
@@ -91,7 +95,7 @@ export class ChoiceControl {
     const { draft, field } = this.view;
     answer(draft, field, field.kind === "yes_no" ? value === "yes" : value);
     this.says.textContent = "";
-    this.view.refresh();
+    this.view.refreshSoon();
   }
 
   show() {}

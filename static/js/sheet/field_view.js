@@ -16,6 +16,7 @@ import { ReadingControl } from "./reading.js";
 import { reckoned } from "./reckoned.js";
 import { questionBox } from "./question_box.js";
 import { doneParts, ruler } from "./ruler.js";
+import { Turns } from "./turns.js";
 import { say, sheet } from "./words.js";
 
 const SHORT = matchMedia("(max-height: 779.98px)");
@@ -32,6 +33,7 @@ export class FieldView {
   /* `root` is the page's main element, `go(hash)` opens another view, `signal` ends this one. */
   constructor({ root, draft, field, go, signal }) {
     Object.assign(this, { root, draft, field, go, signal, phone });
+    this.turns = new Turns(signal);
     SHORT.addEventListener("change", () => this.refresh(), { signal });
     draft.at = field.key;
     changed(draft);
@@ -74,7 +76,19 @@ export class FieldView {
     this.pending = null;
     this.showWhatFollows();
     this.watchRoom();
-    this.control.focus();
+    this.focusSoon();
+  }
+
+  // The focus has the page laid out: with its frame that is done once. A key that is sooner has it at once, and goes there.
+  focusSoon() {
+    const ended = new AbortController();
+    const now = () => {
+      ended.abort();
+      cancelAnimationFrame(frame);
+      if (!this.signal.aborted) this.control.focus();
+    };
+    const frame = requestAnimationFrame(now);
+    addEventListener("keydown", now, { capture: true, signal: ended.signal });
   }
 
   // A control that hasn't come yet is waited for in its place.
@@ -85,10 +99,10 @@ export class FieldView {
     return later.here ?? ComingControl;
   }
 
-  // The drawing is laid out for its place: first when that is known, within the same frame, then whenever it changes.
+  // The drawing is laid out for its place: first when that is known and the words are painted, then whenever it changes.
   watchRoom() {
     this.watching?.disconnect();
-    this.watching = new ResizeObserver(() => this.draw());
+    this.watching = new ResizeObserver(() => (this.drawingShows ? this.draw() : this.turns.take("drawing", () => this.draw())));
     this.watching.observe(this.drawing);
     this.watching.observe(this.scale);
     this.signal.addEventListener("abort", () => this.watching.disconnect());
@@ -179,7 +193,7 @@ export class FieldView {
     this.following = this.followingOf(at);
     this.showHead(this.precedingOf(at));
     this.showRuler(standings);
-    this.showFold(standings);
+    this.showFold();
     this.showNext();
     fill(this.cardLine, cardMark(this.field, this.about));
     this.control.show(this.situation);
@@ -220,10 +234,8 @@ export class FieldView {
     return { draft: this.draft, phone, catalogue: this.catalogue, result: this.situation.result };
   }
 
-  showFold(standings) {
-    const open = this.fold.querySelector("details")?.open;
-    const fold = givenFold(standings, this.field.part, this.about, (key) => this.hrefOf(key));
-    if (fold && open) fold.open = true;
+  showFold() {
+    const fold = givenFold(this, this.fold.querySelector("details")?.open);
     if (!fold?.isEqualNode(this.fold.firstChild)) fill(this.fold, fold);
   }
 

@@ -1,7 +1,7 @@
 /* The fold of one part: what is taken as given, and what may be added. */
 
 import { cardMark } from "./card.js";
-import { el } from "./elements.js";
+import { el, fill } from "./elements.js";
 import { inWords } from "./in_words.js";
 import { say } from "./words.js";
 
@@ -29,26 +29,23 @@ function closeBehind({ currentTarget, relatedTarget }) {
   if (relatedTarget && !currentTarget.contains(relatedTarget)) currentTarget.open = false;
 }
 
-/* The fold of a part, or null where nothing is folded away. */
-export function givenFold(standings, part, about, hrefOf) {
+/* What is folded away of a part: what is taken as given, and what may be added. */
+function foldedOf({ standings, field: { part } }) {
   const folded = standings.filter(({ field, asked }) => field.part === part && !asked && !field.offered);
-  const [given, more] = [
-    folded.filter((one) => one.value !== undefined),
-    folded.filter((one) => one.value === undefined),
-  ];
-  if (!folded.length) return null;
-  const summary = given.length
+  return [folded.filter((one) => one.value !== undefined), folded.filter((one) => one.value === undefined)];
+}
+
+/* The fold of the view's part, or null where nothing is folded away. Its rows are made as it opens, of the answers as they
+   stand by then. */
+export function givenFold(view, open) {
+  const [given, more] = foldedOf(view);
+  if (!given.length && !more.length) return null;
+  const rows = () => foldedOf(view).flat().map((one) => row(one, view.about, (key) => view.hrefOf(key)));
+  const words = given.length
     ? say("taken_as_given", { count: given.length })
     : say("may_be_added", { count: more.length });
-  return el(
-    "details",
-    { class: "given", onfocusout: closeBehind },
-    el("summary", {}, summary),
-    el(
-      "ul",
-      {},
-      given.map((one) => row(one, about, hrefOf)),
-      more.map((one) => row(one, about, hrefOf)),
-    ),
-  );
+  const list = el("ul", {}, open && rows());
+  const summary = el("summary", { onclick: () => fill(list, !fold.open && rows()) }, words);
+  const fold = el("details", { class: "given", open, onfocusout: closeBehind }, summary, list);
+  return fold;
 }

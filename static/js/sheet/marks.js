@@ -1,6 +1,6 @@
 /* The places that are marked before anything is measured: nothing is answered here, so that Next is all there is to tap. */
 
-import { drawn, el } from "./elements.js";
+import { drawn, el, fill } from "./elements.js";
 import { pictures } from "./later.js";
 import { say } from "./words.js";
 
@@ -17,10 +17,13 @@ export class MarksControl {
   }
 
   row(mark, number, situation) {
+    const place = el("span", { class: "picture", "aria-hidden": "true" });
+    const picture = () => drawn(pictures.here.markPicture(mark, situation));
+    this.view.turns.afterFrame(`picture of ${mark}`, () => fill(place, picture()));
     return el(
       "li",
       {},
-      el("span", { class: "picture", "aria-hidden": "true" }, drawn(pictures.here.markPicture(mark, situation))),
+      place,
       el(
         "p",
         {},

@@ -126,8 +126,10 @@ export class PhotosControl {
   }
 
   example(view) {
-    const markup = pictures.here.examplePicture(view, this.view.situation);
-    return el("span", { class: "example", "aria-hidden": "true" }, markup && drawn(markup));
+    const picture = pictures.here.examplePicture(view, this.view.situation);
+    const place = el("span", { class: picture ? "example" : "example none", "aria-hidden": "true" });
+    if (picture) this.view.turns.afterFrame(`example of ${view}`, () => fill(place, drawn(picture())));
+    return place;
   }
 
   picture(photo, name) {

@@ -39,16 +39,16 @@ export function guidePicture(field, { entry, result, catalogue }, fit) {
   return { svg: picture.svg(), caption: side ? say(`caption_${picture.scene.view}`, { side }) : "" };
 }
 
-/* The small drawing of one answer, as SVG text, or null. */
+/* What makes the small drawing of one answer, as SVG text, or null where it has none. */
 export function choicePicture({ field, situation }, value) {
   const scene = choice(field.key, value, situation.entry, situation.catalogue, { fit: CHOICE_PX });
-  return scene ? draw(scene) : null;
+  return scene && (() => draw(scene));
 }
 
-/* The example of a wanted photo as SVG text, or null where any view will do. */
+/* What makes the example of a wanted photo, as SVG text, or null where any view will do. */
 export function examplePicture(view, { entry, catalogue }) {
   const scene = wantedView(view, entry, catalogue, { fit: EXAMPLE_PX });
-  return scene ? draw(scene) : null;
+  return scene && (() => draw(scene));
 }
 
 const LEAST_FOR_ALL = 360; // px: narrower, the flags would cover figures

@@ -1,16 +1,15 @@
 /* The small legs in the rows of Visits. Each is reckoned and drawn once for what it shows, however often its row is made
-   anew, and each in a task of its own: a day's visits at once would hold the page up. */
+   anew, and each in a task of its own. */
 
 import { el, fill } from "./elements.js";
+import { Turns } from "./turns.js";
 
 export class RowLegs {
   legs = new Map(); // by name what is drawn: {text, leg}
-  waiting = new Map(); // by name what draws it
-  next = null;
 
   /* No more is drawn once `signal` ends. */
   constructor(signal) {
-    signal.addEventListener("abort", () => clearTimeout(this.next));
+    this.turns = new Turns(signal);
   }
 
   /* A leg's place in a row. `make` draws the leg, once for what it `shows`; what was drawn before stands until then. */
@@ -19,24 +18,12 @@ export class RowLegs {
     const text = JSON.stringify(shows);
     const before = this.legs.get(name);
     fill(place, before?.leg);
-    if (before?.text !== text) {
-      this.waiting.set(name, () => {
+    if (before?.text !== text)
+      this.turns.take(name, () => {
         const leg = make();
         this.legs.set(name, { text, leg });
         fill(place, leg);
       });
-      this.drawNext();
-    }
     return place;
-  }
-
-  drawNext() {
-    this.next ??= setTimeout(() => {
-      this.next = null;
-      const [name, act] = this.waiting.entries().next().value;
-      this.waiting.delete(name);
-      if (this.waiting.size) this.drawNext();
-      act();
-    });
   }
 }
