@@ -9,8 +9,8 @@ from orders.figure.pen import Pen
 from orders.figure.shell import Outline
 
 APART_PX = 34.0
-HALF_PX = 14.0
-"""What a shape takes up to each side, its corners nearly whole. [px]"""
+HALF_PX = 18.0
+"""What a shape takes up to each side, the diamond's corners with a little air. [px]"""
 LEVEL_CLASS = {"stop": "stop", "explain": "explain", "note": "note-flag"}
 
 
@@ -78,12 +78,11 @@ def _up(y: float, taken: Sequence[tuple[float, float]]) -> float:
 
 
 def draw_flag(pen: Pen, flag: Mapping[str, Any], shape: Point, place: Point | None) -> None:
-    """One flag: its shape at a px point, its leader to the place's px point."""
+    """One flag: its shape at a px point, a dot on the place's px point."""
     pen.raw(
         f'<g class="fg-flag fg-{LEVEL_CLASS[flag["level"]]}" data-n="{flag["n"]}" data-at="{flag["at"]}">'
     )
     if place is not None:
-        pen.line_px("fg-leader", [shape, place])
         pen.circle_px("fg-dot", place, 3.5)
     x, y = shape
     if flag["level"] == "stop":

@@ -71,10 +71,13 @@ def draw(scene: Scene) -> str:
         _stand(pen, panel, full)
         _draw_view(pen, panel.view, full, lengths, outlines[panel.view])
         _draw_stop_edges(pen, panel.view, full, lengths, outlines)
+    pictured = len(pen.out)
+    for panel in plan.panels:
+        _stand(pen, panel, full)
         _draw_lettering(pen, panel.view, full, (lengths, stations, words))
     if full["purpose"] == "scale":
         _draw_notes(pen, plan, full, words)
-    _draw_flags(pen, plan, full, lengths)
+    pen.out[pictured:pictured] = _draw_flags(pen, plan, full, lengths)
     return _wrapped(pen, plan, full, words)
 
 
@@ -200,8 +203,8 @@ def _draw_stop_edges(
             pen.path("fg-stop-edge", path)
 
 
-def _draw_flags(pen: Pen, plan: Plan, scene: Scene, lengths: Mapping[str, float]) -> None:
-    """The shapes, column by column, each beside what is lettered."""
+def _draw_flags(pen: Pen, plan: Plan, scene: Scene, lengths: Mapping[str, float]) -> list[str]:
+    """The shapes, column by column, each beside what is lettered; gives their leaders, which go under the lettering."""
     views = views_of(scene)
     panels = {panel.view: panel for panel in plan.panels}
     columns: dict[str, list[tuple[float, Mapping[str, Any], Point | None]]] = {}
@@ -213,12 +216,16 @@ def _draw_flags(pen: Pen, plan: Plan, scene: Scene, lengths: Mapping[str, float]
         column = column_of(flag["at"], view, many_dims(scene), views)
         wanted = (place[1] if place else 60.0) - 26
         columns.setdefault(column, []).append((wanted, flag, place))
+    leaders = Pen(pen.scale, pen.width, pen.mirrored)
     for column in ("front", "rear", "outer"):
         rows = sorted(columns.get(column, []), key=lambda row: (row[0], row[1]["n"]))
         x = _column_px(plan, column, many_dims(scene))
         heights = spread([row[0] for row in rows], 52, plan.height - 46, lettered_beside(pen, x))
         for (_, flag, place), y in zip(rows, heights, strict=True):
+            if place:
+                leaders.line_px("fg-leader", [(x, y), place])
             draw_flag(pen, flag, (x, y), place)
+    return leaders.out
 
 
 def _column_px(plan: Plan, column: str, crowded: bool) -> float:

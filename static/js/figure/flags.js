@@ -4,8 +4,8 @@ import FIGURE from "../../figures/leg.js";
 import { pathOf } from "./form.js";
 
 const APART_PX = 34;
-/** What a shape takes up to each side, its corners nearly whole. [px] */
-const HALF_PX = 14;
+/** What a shape takes up to each side, the diamond's corners with a little air. [px] */
+const HALF_PX = 18;
 const LEVEL_CLASS = { stop: "stop", explain: "explain", note: "note-flag" };
 
 /** Which view shows the place, and its point as a pair of forms; null for "none". */
@@ -62,13 +62,10 @@ function up(y, taken) {
   return y;
 }
 
-/** One flag: its shape at a px point, its leader to the place's px point. */
+/** One flag: its shape at a px point, a dot on the place's px point. */
 export function drawFlag(pen, flag, shape, place) {
   pen.raw(`<g class="fg-flag fg-${LEVEL_CLASS[flag.level]}" data-n="${flag.n}" data-at="${flag.at}">`);
-  if (place) {
-    pen.linePx("fg-leader", [shape, place]);
-    pen.circlePx("fg-dot", place, 3.5);
-  }
+  if (place) pen.circlePx("fg-dot", place, 3.5);
   const [x, y] = shape;
   if (flag.level === "stop") pen.boxPx("fg-sign", [x - 12, y - 12], [x + 12, y + 12], 2);
   else if (flag.level === "explain") pen.linePx("fg-sign", [[x, y - 15], [x + 15, y], [x, y + 15], [x - 15, y]], true);

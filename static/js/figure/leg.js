@@ -52,10 +52,14 @@ export function draw(scene) {
     stand(pen, panel, full);
     drawView(pen, panel.view, full, lengths, outlines[panel.view]);
     drawStopEdges(pen, panel.view, full, lengths, outlines);
+  }
+  const pictured = pen.out.length;
+  for (const panel of plan.panels) {
+    stand(pen, panel, full);
     drawLettering(pen, panel.view, full, lengths, stations, words);
   }
   if (full.purpose === "scale") drawNotes(pen, plan, full, words);
-  drawFlags(pen, plan, full, lengths);
+  pen.out.splice(pictured, 0, ...drawFlags(pen, plan, full, lengths));
   return wrapped(pen, plan, full, words);
 }
 
@@ -161,7 +165,7 @@ function drawStopEdges(pen, view, scene, lengths, outlines) {
   }
 }
 
-// The shapes, column by column, each beside what is lettered.
+// The shapes, column by column, each beside what is lettered; gives their leaders, which go under the lettering.
 function drawFlags(pen, plan, scene, lengths) {
   const views = viewsOf(scene);
   const columns = { front: [], rear: [], outer: [] };
@@ -172,12 +176,17 @@ function drawFlags(pen, plan, scene, lengths) {
     const place = found ? pen.at(...pointOf(found[1], lengths)) : null;
     columns[columnOf(flag.at, view, manyDims(scene), views)].push({ wanted: (place ? place[1] : 60) - 26, flag, place });
   }
+  const leaders = new Pen(pen.scale, pen.width, pen.mirrored);
   for (const [column, rows] of Object.entries(columns)) {
     rows.sort((a, b) => a.wanted - b.wanted || a.flag.n - b.flag.n);
     const x = columnPx(plan, column, manyDims(scene));
     const heights = spread(rows.map((row) => row.wanted), 52, plan.height - 46, letteredBeside(pen, x));
-    rows.forEach((row, i) => drawFlag(pen, row.flag, [x, heights[i]], row.place));
+    rows.forEach((row, i) => {
+      if (row.place) leaders.linePx("fg-leader", [[x, heights[i]], row.place]);
+      drawFlag(pen, row.flag, [x, heights[i]], row.place);
+    });
   }
+  return leaders.out;
 }
 
 function columnPx(plan, column, crowded) {
