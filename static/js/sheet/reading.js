@@ -19,7 +19,7 @@ function textsOf(draft, field) {
   return value?.length ? value : [""];
 }
 
-/* Makes every bare number typed so far say its unit, so that another unit for new ones changes nothing kept. */
+/* Makes every bare number typed so far of one shell say its unit, so that another unit for new ones changes nothing kept. */
 function settleOthers(draft, unit, inHand) {
   const bare = (text) => settledIn(text, unit, judged(text, unit, "").unit_typed);
   for (const field of sheet.fields) {
@@ -254,6 +254,7 @@ export class ReadingControl {
   switchTo(unit) {
     const { draft, field } = this.view;
     settleOthers(draft, draft.units, { field, at: this.at });
+    if (draft.second) settleOthers(draft.second, draft.units, {});
     draft.units = unit;
     if (draft.answers[field.key] !== undefined) this.texts = textsOf(draft, field);
     changed(draft);

@@ -415,6 +415,26 @@ def test_switching_the_unit_keeps_what_was_typed_and_what_it_means(phone):
     assert length == ("39.4 cm", "394.0 mm")
 
 
+def test_switching_the_unit_changes_nothing_of_the_other_leg(phone):
+    def walk(one):
+        one.to_check(length="39.4")
+        check = one.page.url
+        one.page.goto(check.replace("check", "other_leg"))
+        one.at("other_leg")
+        one.choose("Prosthesis above the knee")
+        one.page.goto(check)
+        one.page.click("text=Measure the other leg's shell too")
+        one.at("knee.pivots_seen")
+        one.page.goto(check.replace("check", "length"))
+        one.at("length")
+        one.page.click(".unit-option:has-text('in')")
+        one.page.click(".other-leg")
+        one.until("document.querySelector('.whose').textContent.includes('left')")
+        return one.page.input_value("input.typed"), one.page.inner_text(".means .mm")
+
+    assert phone(walk) == ("39.4 cm", "394.0 mm")
+
+
 def test_second_reading_shrinks_the_first_to_a_line(phone):
     def walk(one):
         one.to_length()
