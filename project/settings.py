@@ -126,6 +126,7 @@ STORAGES = {
     },
     "staticfiles": {"BACKEND": "project.build.BuildStorage"},
 }
+WHITENOISE_ALLOW_ALL_ORIGINS = False  # no other site has a use for our files
 WHITENOISE_IMMUTABLE_FILE_TEST = lambda path, url: bool(re.match(r"^/static/[0-9a-f]{16}/", url))  # noqa: E731
 
 # Nothing runs or loads here but our own files; pictures may also be ones that the phone holds (blob:).

@@ -10,12 +10,13 @@ needs then, and the worker takes that from the browser's cache: *in all* stays t
 nothing in its cache; bytes are the most of them.
 """
 
+import json
 import re
 import statistics
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from urllib.parse import urlsplit
 
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Browser, BrowserContext, Page
 
 from tests.benchmarks import served
 from tests.benchmarks.timing import Figure
@@ -49,6 +50,8 @@ const look = () => {
 };
 requestAnimationFrame(look);
 """
+AT_LENGTH = "document.querySelector('main').dataset.field === 'length'"
+SENDABLE = "Boolean(document.querySelector('.docked .button.next'))"
 # When a reading's field is there, on a page that is opened anew.
 WATCH_TYPED = """
 const seen = () => {
@@ -153,6 +156,9 @@ def of_the_use(phones: list[dict]) -> Iterator[Figure]:
         "what moves as a part opens under the thumb, counted too", middle(phones, "part_shift"), "", 0
     )
     yield Figure("script heap, less an empty page's", middle(phones, "heap") / 1e6, "MB", 1.6)
+    yield Figure(
+        "  of it machine code, which the browser makes as it runs", middle(phones, "machine_code") / 1e6, "MB"
+    )
 
 
 def first_visit(chromium: Browser, address: str, state: dict) -> dict:
@@ -160,23 +166,17 @@ def first_visit(chromium: Browser, address: str, state: dict) -> dict:
     context, page = served.new_phone(chromium, address, state)
     page.add_init_script(WATCH)
     wire = Wire(page)
-    page.goto("/worker.js")  # text, with no script of ours: what the browser itself takes
-    until(page, "document.readyState === 'complete'")
-    empty = heap(wire)
-    wire.bytes.clear()
     page.goto("/visits/#new")
     until(page, "Boolean(document.querySelector(\"main[data-view='new']\"))")  # by no selector: see `until`
     until(page, "Boolean(navigator.serviceWorker.controller)")
     told = opened(page)
     told |= measured(page)
-    reading = page.url
-    to_check(page)
     told["came"] = wire.came()
     told["kept"] = kept_besides(page, {path for path, _count in told["came"]})
-    page.goto(reading)
-    page.wait_for_selector("main[data-field='length']")
-    told["offline"] = opened_offline(page)
-    told["heap"] = measured_by_keys(page, wire) - empty
+    told["offline"] = opened_offline(page, told["reading"])
+    context.set_offline(False)
+    page.close()  # or it would have the visit in hand
+    told |= heap_of_a_tab(context, told["reading"])
     context.close()
     return told
 
@@ -246,81 +246,94 @@ def untouched(told: dict) -> float:
     return sum(one["value"] for one in told["shifts"] if not one["hadRecentInput"])
 
 
+def tap(page: Page, selector: str, words: str = "") -> None:
+    """Taps the first thing that the selector finds, of those that say these words. By no locator: see `until`."""
+    found = f"[...document.querySelectorAll({selector!r})].find((one) => one.innerText.includes({words!r}))"
+    until(page, f"Boolean({found})")
+    where = f"""(() => {{
+      const one = {found};
+      one.scrollIntoView({{ block: "nearest" }});
+      const {{ x, y, width, height }} = one.getBoundingClientRect();
+      return [x + width / 2, y + height / 2];
+    }})()"""
+    page.touchscreen.tap(*page.evaluate(where))
+
+
 def next_to(page: Page, field: str) -> None:
-    page.locator(".foot .next, .new-visit .next").first.tap()
-    page.wait_for_selector(f"main[data-field='{field}']")
+    tap(page, ".foot .next, .new-visit .next")
+    until(page, f"document.querySelector('main').dataset.field === {field!r}")
+
+
+def type_anew(page: Page, text: str) -> None:
+    """Types a reading in the place of the one that stands there, as a hardware keyboard would."""
+    page.keyboard.press("Control+A")
+    page.keyboard.type(text, delay=120)
+
+
+class Watched:
+    """What is told while the sheet is used: of each step, once all of it is painted."""
+
+    def __init__(self, page: Page) -> None:
+        self.page, self.tasks, self.quiet = page, [0.0], 0.0
+
+    def step(self, act: Callable[[], None]) -> dict:
+        """Does something; gives what was told of it."""
+        reset(self.page)
+        act()
+        told = settled(self.page)
+        self.tasks += [task["duration"] for task in told["tasks"]]
+        self.quiet += untouched(told)
+        return told
+
+
+PLAIN = (
+    ("Left", "knee.pivots_seen"),
+    ("One pin", "foot.profile"),
+    ("Only the pylon", "foot.ankle"),
+    ("Solid", "marks"),
+)
+CHOSEN_LAST = (("Tarn Street", "shell.rear"), ("Short", "photos"))
 
 
 def measured(page: Page) -> dict:
-    """The plain case up to the length, a length that the checks question, a part opened."""
-    page.fill("#reference", "NF-0990")
-    page.fill("#initials", "Q. X.")
-    next_to(page, "side")
-    page.wait_for_selector(".drawing svg")
-    tasks, quiet = [], 0.0
-    for words, then in (
-        ("Left", "knee.pivots_seen"),
-        ("One pin", "foot.profile"),
-        ("Only the pylon", "foot.ankle"),
-        ("Solid", "marks"),
-    ):
-        reset(page)
-        page.locator("label.choice", has_text=words).first.tap()
-        next_to(page, then)
-        told = settled(page)
-        tasks += [task["duration"] for task in told["tasks"]]
-        quiet += untouched(told)
-    next_to(page, "length")
-    reset(page)
-    for key in ("3", "9"):
-        page.locator(".keypad .key", has_text=key).first.tap()
-    page.locator("input.typed").press_sequentially(".37", delay=120)
-    told = settled(page)
-    keys, tasks = slowest(told), tasks + [task["duration"] for task in told["tasks"]]
-    quiet += untouched(told)
+    """The plain case with a length that the checks question and a part opened, to where all of it is checked."""
+    watched = Watched(page)
+    page.evaluate("document.querySelector('#reference').focus()")
+    page.keyboard.type("NF-0990")
+    page.keyboard.press("Tab")
+    page.keyboard.type("Q. X.")
+    watched.step(lambda: next_to(page, "side"))
+    for words, then in PLAIN:
+        watched.step(lambda words=words: tap(page, "label.choice", words))
+        watched.step(lambda then=then: next_to(page, then))
+    watched.step(lambda: next_to(page, "length"))
+    reading = page.url
+    taps = [watched.step(lambda key=key: tap(page, ".keypad .key", key)) for key in ("3", "9")]
+    typed = watched.step(lambda: page.keyboard.type(".37", delay=120))
     # A length of 16 cm is hardly one, of 16 in it is: the key that makes it 16 raises the question which is meant.
-    page.locator("input.typed").fill("1")
-    settled(page)
-    reset(page)
-    page.locator("input.typed").press_sequentially("6")
-    page.wait_for_selector(".hand .question")
-    told = settled(page)
-    flag, flag_shift = slowest(told), shift(told)
-    quiet += untouched(told)
-    page.locator("input.typed").fill("39.37")
-    settled(page)
-    reset(page)
-    page.locator(".fold summary").tap()
-    told = settled(page)
-    part = shift(told)
-    quiet += untouched(told)
+    watched.step(lambda: type_anew(page, "1"))
+    asked = watched.step(
+        lambda: (page.keyboard.type("6"), until(page, "Boolean(document.querySelector('.hand .question'))"))
+    )
+    watched.step(lambda: type_anew(page, "39.37"))
+    opened_part = watched.step(lambda: tap(page, ".fold summary"))
+    watched.step(lambda: next_to(page, "girth"))
+    watched.step(lambda: page.keyboard.type("38.5", delay=120))
+    watched.step(lambda: next_to(page, "workshop"))
+    for words, then in CHOSEN_LAST:
+        watched.step(lambda words=words: tap(page, "label.choice", words))
+        watched.step(lambda then=then: next_to(page, then))
+    watched.step(lambda: (next_to(page, "check"), until(page, SENDABLE)))
     return {
-        "key": keys, "flag": flag, "flag_shift": flag_shift, "part_shift": part,
-        "use_task": max(tasks, default=0), "use_shift": quiet,
+        "reading": reading, "key": max(map(slowest, [*taps, typed])), "flag": slowest(asked), "flag_shift": shift(asked),
+        "part_shift": shift(opened_part), "use_task": max(watched.tasks), "use_shift": watched.quiet,
     }  # fmt: skip
 
 
-def to_check(page: Page) -> None:
-    """From the length to the end of the plain case, where the checks are shown."""
-    next_to(page, "girth")
-    page.locator("input.typed").press_sequentially("38.5")
-    next_to(page, "workshop")
-    page.locator("label.choice", has_text="Tarn Street").first.tap()
-    next_to(page, "shell.rear")
-    page.locator("label.choice", has_text="Short").first.tap()
-    next_to(page, "photos")
-    next_to(page, "check")
-    page.wait_for_selector(".docked .button.next")
-
-
-def heap(wire: Wire) -> float:
-    """Bytes in use by the page's script, after a collection."""
-    wire.session.send("HeapProfiler.collectGarbage")
-    return wire.session.send("Runtime.getHeapUsage")["usedSize"]
-
-
-def opened_offline(page: Page) -> float:
-    """From navigation until the reading's field is there, with no signal. [ms]"""
+def opened_offline(page: Page, reading: str) -> float:
+    """From navigation until a reading's field is there, with no signal. [ms]"""
+    page.goto(reading)
+    until(page, AT_LENGTH)
     page.wait_for_timeout(2000)
     page.context.set_offline(True)
     page.add_init_script(WATCH_TYPED)
@@ -329,14 +342,40 @@ def opened_offline(page: Page) -> float:
     return page.evaluate("told.typed")
 
 
-def measured_by_keys(page: Page, wire: Wire) -> float:
-    """Bytes in use once a reading is typed anew and the whole is drawn and checked, with none of Playwright's script."""
-    page.keyboard.press("Control+A")
-    page.keyboard.type("39.37")
+def heap_of_a_tab(context: BrowserContext, reading: str) -> dict:
+    """Bytes in use by the script of a tab of its own, opened at a reading, once that is typed anew and the whole is drawn
+    and checked; of them, the machine code that the browser made of what was called often."""
+    page = context.new_page()
+    page.set_default_timeout(served.PATIENCE_MS)
+    wire = Wire(page)
+    page.goto("/worker.js")  # text, with no script of ours: what the browser itself takes
+    until(page, "document.readyState === 'complete'")
+    empty = heap(wire)
+    page.goto(reading)
+    until(page, AT_LENGTH)
+    type_anew(page, "39.37")
     until(
         page,
-        "document.querySelector('.drawing svg') && document.querySelector('.means')?.innerText.includes('393.7')",
+        "Boolean(document.querySelector('.drawing svg')) && document.querySelector('.means').innerText.includes('393.7')",
     )
     page.evaluate("location.hash = location.hash.replace(/[^/]*$/, 'check')")
-    until(page, "Boolean(document.querySelector('.docked .button.next'))")
-    return heap(wire)
+    until(page, SENDABLE)
+    return {"heap": heap(wire) - empty, "machine_code": machine_code(wire)}
+
+
+def heap(wire: Wire) -> float:
+    """Bytes in use by the page's script, after a collection."""
+    wire.session.send("HeapProfiler.collectGarbage")
+    return wire.session.send("Runtime.getHeapUsage")["usedSize"]
+
+
+def machine_code(wire: Wire) -> float:
+    """Bytes of the heap that are machine code, by a snapshot of it."""
+    parts: list[str] = []
+    wire.session.on("HeapProfiler.addHeapSnapshotChunk", lambda told: parts.append(told["chunk"]))
+    wire.session.send("HeapProfiler.takeHeapSnapshot")
+    taken = json.loads("".join(parts))
+    fields = taken["snapshot"]["meta"]["node_fields"]
+    nodes, name, size = taken["nodes"], fields.index("name"), fields.index("self_size")
+    named = taken["strings"].index("system / InstructionStream")
+    return sum(nodes[at + size] for at in range(0, len(nodes), len(fields)) if nodes[at + name] == named)

@@ -31,7 +31,7 @@ export function chooser(view, kind, chosen) {
   const take = (card) => {
     takeCard(view.draft, kind, card);
     dialog.close();
-    view.remake();
+    view.build();
   };
   const row = (card) =>
     el(

@@ -58,6 +58,7 @@ export class FieldView {
     return starts_at === "@first" ? this.catalogue?.[this.field.options]?.[0]?.key : starts_at;
   }
 
+  /* Makes the whole view anew. */
   build() {
     this.situation = reckoned(this.draft);
     this.catalogue = this.situation.workshop?.catalogue ?? null;
@@ -302,7 +303,7 @@ export class FieldView {
   /* Takes a flag's way out, here or at the field that it is about. */
   take(field, value) {
     answer(this.draft, field, value);
-    this.remake();
+    this.build();
   }
 
   /* Opens a field that is offered beside this one. */
@@ -311,9 +312,5 @@ export class FieldView {
       if (other.offered && other.part === field.part) this.draft.taken_up[other.key] = true;
     changed(this.draft);
     this.go(this.hrefOf(field.key));
-  }
-
-  remake() {
-    this.build();
   }
 }

@@ -43,7 +43,7 @@ function settledRows(value, { kind, columns }, bare) {
   return Object.fromEntries(Object.entries(value).map(([key, row]) => [key, settled(row)]));
 }
 
-/* `view` has draft, field, refresh() (after a change), refreshSoon() (after a key), situation() (entry and result now), takeUp(field), remake(). */
+/* `view` has draft, field, refresh() (after a change), refreshSoon() (after a key), situation() (entry and result now), takeUp(field), build(). */
 export class ReadingControl {
   constructor(view) {
     this.view = view;
@@ -258,7 +258,7 @@ export class ReadingControl {
     draft.units = unit;
     if (draft.answers[field.key] !== undefined) this.texts = textsOf(draft, field);
     changed(draft);
-    this.view.remake();
+    this.view.build();
   }
 
   focus() {
