@@ -6,7 +6,7 @@ import { answer, changed, keepNow } from "./drafts.js";
 import { el, fill, line, write } from "./elements.js";
 import { settledIn } from "./keys.js";
 import { keypad } from "./keypad.js";
-import { judged, ReadingBox } from "./reading_box.js";
+import { BELOW, judged, ReadingBox } from "./reading_box.js";
 import { inMm, say, sheet } from "./words.js";
 
 const MOST_READINGS = 3;
@@ -93,7 +93,8 @@ export class ReadingControl {
   }
 
   typed(text) {
-    const { draft, field } = this.view;
+    const { draft, field, signal } = this.view;
+    if (signal.aborted) return; // the draft may have its other shell in hand already
     this.texts[this.at] = text;
     answer(draft, field, field.kind === "reading" ? text : [...this.texts]);
     this.box.show(this.verdict(), this.uncertainty);
@@ -137,6 +138,7 @@ export class ReadingControl {
       this.spoken.textContent = [verdict.says, this.follow.textContent, this.compare.textContent].filter(Boolean).join(". ");
     }, 900);
     this.beside.hidden = !this.beside.children.length || ["ask", "refuse"].includes(verdict.outcome);
+    this.beside.querySelector(".below")?.setAttribute("aria-pressed", this.isBelow);
     for (const button of this.beside.querySelectorAll(".other-way, .again")) {
       button.setAttribute("aria-disabled", String(verdict.outcome !== "value"));
     }
@@ -213,23 +215,14 @@ export class ReadingControl {
     this.beside.hidden = !this.beside.children.length;
   }
 
+  get isBelow() {
+    return BELOW.test(this.box.text);
+  }
+
   // A minus before the text says that it lies the other way; no key of a tape has one.
   belowButton() {
-    const isBelow = () => this.box.text.trimStart().startsWith("-");
-    const button = el(
-      "button",
-      {
-        type: "button",
-        class: "below",
-        "aria-pressed": String(isBelow()),
-        onclick: () => {
-          this.box.whole((text) => (isBelow() ? text.trimStart().slice(1) : `-${text}`));
-          button.setAttribute("aria-pressed", String(isBelow()));
-        },
-      },
-      say("below_rim"),
-    );
-    return button;
+    const turn = () => this.box.whole((text) => (this.isBelow ? text.replace(BELOW, "") : `-${text}`));
+    return el("button", { type: "button", class: "below", onclick: turn }, say("below_rim"));
   }
 
   unitSwitch() {

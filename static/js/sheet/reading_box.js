@@ -5,7 +5,7 @@ import { drawn, el, fill, line, write } from "./elements.js";
 import { inMm, say } from "./words.js";
 
 const PAUSE_MS = 1000;
-const BELOW = /^\s*[-−]\s*/;
+export const BELOW = /^\s*[-−]\s*/;
 const DIGITS = /^\s*\d{1,3}\s*$/;
 let patterns = 0;
 
@@ -107,7 +107,7 @@ export class ReadingBox {
     this.input.addEventListener("input", () => this.changed());
     this.input.addEventListener("blur", () => {
       clearTimeout(this.timer);
-      this.rested();
+      this.timer = setTimeout(() => this.rested());
     });
     this.input.addEventListener("pointerdown", () => {
       if (document.activeElement === this.input) this.callKeys(); // a second tap
@@ -146,8 +146,9 @@ export class ReadingBox {
     if (later || this.begun) this.timer = setTimeout(() => this.rested(), PAUSE_MS);
   }
 
-  /* The hand rests: what stands there is meant. */
+  /* The hand rests: what stands there is meant, unless another box stands there by now. */
   rested() {
+    if (!this.element.isConnected) return;
     const { begun } = this;
     this.begun = false;
     if (begun) this.typed(this.text);

@@ -415,16 +415,21 @@ def test_switching_the_unit_keeps_what_was_typed_and_what_it_means(phone):
     assert length == ("39.4 cm", "394.0 mm")
 
 
+def begin_the_other_leg(one, check: str) -> None:
+    """From the left leg's check, at this address, to the right one."""
+    one.page.goto(check.replace("check", "other_leg"))
+    one.at("other_leg")
+    one.choose("Prosthesis above the knee")
+    one.page.goto(check)
+    one.page.click("text=Measure the other leg's shell too")
+    one.at("knee.pivots_seen")
+
+
 def test_switching_the_unit_changes_nothing_of_the_other_leg(phone):
     def walk(one):
         one.to_check(length="39.4")
         check = one.page.url
-        one.page.goto(check.replace("check", "other_leg"))
-        one.at("other_leg")
-        one.choose("Prosthesis above the knee")
-        one.page.goto(check)
-        one.page.click("text=Measure the other leg's shell too")
-        one.at("knee.pivots_seen")
+        begin_the_other_leg(one, check)
         one.page.goto(check.replace("check", "length"))
         one.at("length")
         one.page.click(".unit-option:has-text('in')")
@@ -433,6 +438,69 @@ def test_switching_the_unit_changes_nothing_of_the_other_leg(phone):
         return one.page.input_value("input.typed"), one.page.inner_text(".means .mm")
 
     assert phone(walk) == ("39.4 cm", "394.0 mm")
+
+
+# A reading is typed, and what is tapped next doesn't take the cursor out of its box, as on some phones.
+TYPED_AND_TAPPED = """async ([text, tapped]) => {
+  const box = document.querySelector("input.typed");
+  box.blur();
+  box.value = text;
+  box.dispatchEvent(new Event("input"));
+  document.querySelector(tapped).click();
+}"""
+HAND_RESTS_MS = 1200
+
+
+def test_what_was_only_begun_is_not_typed_into_the_other_leg(phone):
+    def walk(one):
+        one.to_check()
+        check = one.page.url
+        begin_the_other_leg(one, check)
+        one.page.goto(check.replace("check", "length"))
+        one.at("length")
+        one.page.type("input.typed", "4")
+        one.page.evaluate("document.querySelector('.other-leg').click()")
+        one.until("document.querySelector('.whose').textContent.includes('left')")
+        one.page.wait_for_timeout(HAND_RESTS_MS)
+        one.page.reload()
+        one.at("length")
+        return one.page.inner_text(".whose"), one.page.input_value("input.typed")
+
+    whose, left = phone(walk)
+
+    assert "left" in whose
+    assert left == "39.4"
+
+
+def test_what_was_only_begun_in_another_unit_is_not_typed_anew(phone):
+    def walk(one):
+        one.to_length()
+        one.page.evaluate(TYPED_AND_TAPPED, ["4", ".unit-option input[value=mm]"])
+        one.page.fill("input.typed", "394")
+        one.page.wait_for_timeout(HAND_RESTS_MS)
+        one.page.reload()
+        one.at("length")
+        return one.page.input_value("input.typed")
+
+    assert phone(walk) == "394"
+
+
+def test_a_minus_that_is_typed_is_shown_as_below(phone):
+    def walk(one):
+        one.to_length()
+        one.page.goto(one.page.url.replace("length", "foot.axis_above_rim"))
+        one.at("foot.axis_above_rim")
+        one.type("\u221212 mm")
+        pressed = one.page.get_attribute("button.below", "aria-pressed")
+        one.page.click("button.below")
+        one.painted()
+        return (
+            pressed,
+            one.page.input_value("input.typed"),
+            one.page.get_attribute("button.below", "aria-pressed"),
+        )
+
+    assert phone(walk) == ("true", "12 mm", "false")
 
 
 def test_second_reading_shrinks_the_first_to_a_line(phone):
