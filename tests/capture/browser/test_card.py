@@ -156,6 +156,7 @@ def test_a_foot_s_card_is_chosen_at_the_foot_and_sent_as_answers(phone):
         at_field(one, "foot.profile")
         take(one, "High foot")
         one.choose("s mechanism")
+        one.painted()
         marks = [one.page.inner_text(".card-line"), at_field(one, "foot.ankle")]
         one.page.reload()
         one.at("foot.ankle")

@@ -29,6 +29,7 @@ def test_next_leads_to_what_is_still_needed(phone):
         one.page.goto(f"{base}/knee.pivots_seen")
         one.at("knee.pivots_seen")
         one.choose("Several pins")
+        one.painted()
         here = one.page.inner_text(".foot .next").strip()
         one.page.goto(f"{base}/shell.rear")
         one.at("shell.rear")
