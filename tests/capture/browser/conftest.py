@@ -242,6 +242,7 @@ class Phone:
 
     def choose(self, label: str) -> None:
         self.page.click(f"label.choice:has-text('{label}')")
+        self.painted()
 
     def begin(self, reference: str = "NF-0147") -> None:
         self.open("#new")
