@@ -94,6 +94,8 @@ def understood(text: str, unit: str, limits: Limits) -> Fraction:
         raise Misread(unreadable.says) from None
     if reading.mm_exact > LARGEST:
         raise Misread(_("No shell measures so much. Look at the number and its unit."))
+    if not reading.mm_exact:
+        raise Misread(_("Nothing of a shell measures 0. Look at the number."))
     meant = meant_unit(reading, limits.ordered_mm)
     if meant:
         raise Misread(wrong_unit_words(reading, meant, limits))
