@@ -124,8 +124,18 @@ export class CheckView {
   }
 
   refresh() {
+    const at = [...this.flags.children].findIndex((row) => row.contains(document.activeElement));
+    const inHand = this.numbered[at]?.id;
     this.learn();
     for (const show of Object.values(this.parts())) show();
+    if (inHand) this.goOnAt(inHand);
+  }
+
+  // Its flags are made anew: the focus stays with the one in hand; once that is settled, it begins with the first.
+  goOnAt(id) {
+    const at = this.numbered.findIndex((flag) => flag.id === id);
+    const row = this.flags.children[Math.max(at, 0)];
+    (row?.querySelector("textarea, .button") ?? this.heading).focus({ preventScroll: true });
   }
 
   showFlags() {

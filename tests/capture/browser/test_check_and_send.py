@@ -53,11 +53,13 @@ def test_a_reason_does_not_hold_for_other_figures(phone):
         one.page.wait_for_selector(".stale")
         before = one.page.inner_text(".docked p"), one.page.input_value("textarea.reason")
         one.page.click("text=It still holds")
-        return before, one.page.inner_text(".docked p")
+        focused = one.page.evaluate("document.activeElement.className")
+        return before, one.page.inner_text(".docked p"), focused
 
-    before, after = phone(walk)
+    before, after, focused = phone(walk)
 
     assert before == ("Not yet: one reason missing", "Measured twice.")
+    assert focused == "input reason"
     assert after == "Ready for Tarn Street Moulding Room."
 
 
@@ -148,14 +150,16 @@ def test_offer_of_a_stop_is_a_button_that_settles_it(phone):
         one.page.click(".flag.stop .button")
         one.page.wait_for_selector(".flag.stop", state="detached")
         between = one.page.inner_text(".docked p")
+        focused = one.page.evaluate("document.activeElement.closest('.flag').id")
         # a high foot's near photo is wanted, or a reason why there is none
         one.page.fill(".flag.explain textarea", "The lamp was too dim for a photo.")
-        return before, between, one.page.inner_text(".docked p")
+        return before, between, focused, one.page.inner_text(".docked p")
 
-    before, between, after = phone(walk)
+    before, between, focused, after = phone(walk)
 
     assert before == "Not yet: one stop, one reason missing"
     assert between == "Not yet: one reason missing"
+    assert focused == "flag-1"
     assert after == "Ready for Tarn Street Moulding Room."
 
 
