@@ -37,7 +37,13 @@ def handout(request: HttpRequest, token: str) -> HttpResponse:
     except links.LinkDead as dead:
         return gone(request, dead)
     with translation.override(found.language):
-        return render(request, "orders/handout.html", handout_page(found))
+        return told_as(found.language, render(request, "orders/handout.html", handout_page(found)))
+
+
+def told_as(language: str, response: HttpResponse) -> HttpResponse:
+    """A page that is in this language, whatever the browser's is; its header would tell the browser's."""
+    response["Content-Language"] = language
+    return response
 
 
 def gone(request: HttpRequest, dead: links.LinkDead) -> HttpResponse:
@@ -47,5 +53,6 @@ def gone(request: HttpRequest, dead: links.LinkDead) -> HttpResponse:
     """
     clinic = dead.handout.order.clinic if dead.handout else None
     context = {"why": dead.why, "clinic": clinic, "call": call_address(clinic)}
-    with translation.override(dead.handout.language if dead.handout else translation.get_language()):
-        return render(request, "orders/handout_gone.html", context, status=GONE[dead.why])
+    language = dead.handout.language if dead.handout else translation.get_language()
+    with translation.override(language):
+        return told_as(language, render(request, "orders/handout_gone.html", context, status=GONE[dead.why]))

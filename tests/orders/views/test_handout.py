@@ -377,6 +377,17 @@ def test_page_is_whole_in_the_persons_own_language(client, order, clinician, lan
     assert texts["the foot strikes the shell"] in seen
     # a number reads from left to right, whichever way its sentence does
     assert page.count(f'<bdi class="nowrap" dir="ltr">{NUMBER}</bdi>') == page.count(NUMBER)
+    assert "<bdi>Evenings: the ward&#x27;s night desk.</bdi>" in page
+
+
+@pytest.mark.parametrize("language", OTHERS)
+def test_page_is_told_to_be_in_the_language_it_is_in(client, order, clinician, language):
+    token = in_language(order, clinician, language)
+    told = [client.get(address(token), headers={"accept-language": "en"}).headers["Content-Language"]]
+    handout.withdraw_all(order, clinician)
+    told.append(client.get(address(token), headers={"accept-language": "en"}).headers["Content-Language"])
+
+    assert told == [language, language]
 
 
 def test_every_sentence_of_the_page_has_its_text_in_the_other_languages(client, clinician, fabricator):
@@ -400,6 +411,7 @@ def test_a_withdrawn_link_says_so_in_the_same_language(client, order, clinician,
 
     page = html.unescape(read(client, token))
 
+    assert "<bdi>Evenings: the ward's night desk.</bdi>" in page
     assert known_texts(language)["This link has been stopped"] in page
     assert known_texts(language)["If in doubt, sit down and take it off."] in page
     assert NUMBER in page
