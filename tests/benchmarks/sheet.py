@@ -7,7 +7,8 @@ the background while the first form is filled in, drawings, rule book and reckon
 the worker is there, after some two seconds, sooner than two names are typed. A hastier hand makes the page bring what it
 needs then, and the worker takes that from the browser's cache: *in all* stays the same. Times are the browser's own
 (Paint Timing, Event Timing, Long Tasks, Layout Instability). A figure is the median of three phones, each with
-nothing in its cache; bytes are the most of them.
+nothing in its cache; bytes are the most of them. The heap is that of a tab of its own, opened at a reading; of it the
+machine code is told apart, which the browser makes, or drops, as it sees fit.
 """
 
 import json
@@ -155,7 +156,9 @@ def of_the_use(phones: list[dict]) -> Iterator[Figure]:
     yield Figure(
         "what moves as a part opens under the thumb, counted too", middle(phones, "part_shift"), "", 0
     )
-    yield Figure("script heap, less an empty page's", middle(phones, "heap") / 1e6, "MB", 1.6)
+    own = (middle(phones, "heap") - middle(phones, "machine_code")) / 1e6
+    yield Figure("script heap, less an empty page's", middle(phones, "heap") / 1e6, "MB")
+    yield Figure("  of it what the page's script holds", own, "MB", 1.6)
     yield Figure(
         "  of it machine code, which the browser makes as it runs", middle(phones, "machine_code") / 1e6, "MB"
     )

@@ -42,7 +42,7 @@ export class CheckView {
       onOutbox(() => this.takeSeals()),
     );
     this.build();
-    if (flag) this.turns.afterFrame("begin", () => this.beginWith(flag));
+    this.showByPieces(flag);
   }
 
   beginWith(id) {
@@ -89,7 +89,6 @@ export class CheckView {
     document.title = `${say("check_and_send")} · ${this.draft.visit.reference}`;
     this.learn();
     requestAnimationFrame(() => this.signal.aborted || this.heading.focus({ preventScroll: true }));
-    for (const [name, show] of Object.entries(this.parts())) this.turns.afterFrame(name, show);
     this.takeSeals();
     whenCome([book], this.signal, () => this.refresh());
   }
@@ -121,6 +120,14 @@ export class CheckView {
       stands: () => this.showStands(),
       foot: () => this.showFoot(),
     };
+  }
+
+  /* Each part in its turn; what is read back stands below the screen and has a frame of its own. */
+  showByPieces(flag) {
+    const { stands, foot, ...above } = this.parts();
+    const inTurn = (parts) => Object.entries(parts).forEach(([name, show]) => this.turns.afterFrame(name, show));
+    const begin = () => flag && this.beginWith(flag);
+    inTurn({ ...above, below: () => inTurn({ stands, foot, begin }) });
   }
 
   refresh() {

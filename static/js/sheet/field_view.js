@@ -82,14 +82,13 @@ export class FieldView {
 
   // The focus has the page laid out: with its frame that is done once. A key that is sooner has it at once, and goes there.
   focusSoon() {
-    const ended = new AbortController();
+    let isDue = true;
     const now = () => {
-      ended.abort();
-      cancelAnimationFrame(frame);
-      if (!this.signal.aborted) this.control.focus();
+      if (isDue && !this.signal.aborted) this.control.focus();
+      isDue = false;
     };
-    const frame = requestAnimationFrame(now);
-    addEventListener("keydown", now, { capture: true, signal: ended.signal });
+    addEventListener("keydown", now, { capture: true, once: true });
+    requestAnimationFrame(now);
   }
 
   // A control that hasn't come yet is waited for in its place.

@@ -5,6 +5,7 @@ import { hasUnseen } from "../reading/names.js";
 import { newDraft } from "./drafts.js";
 import { flush } from "./later.js";
 import { askServer, phone } from "./phone_data.js";
+import { reckoned } from "./reckoned.js";
 import { unitsOf } from "./visits.js";
 import { say, sheet } from "./words.js";
 
@@ -94,7 +95,9 @@ export class NewVisitView {
     const draft = newDraft(visit, member, await unitsOf(member));
     const waiting = { key: `visit/${visit.id}`, member, state: "waiting", problem: null, tries: 0, ...visit };
     try {
-      await keep(waiting, draft, { key: TYPED });
+      const kept = keep(waiting, draft, { key: TYPED });
+      reckoned(draft); // for the first field, while the disk writes
+      await kept;
     } catch {
       this.begun = false;
       this.fields.at(-1).says.textContent = say("not_kept");

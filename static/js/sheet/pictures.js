@@ -5,6 +5,8 @@ import { draw, layOut } from "../figure/leg.js";
 import { choice } from "../figure/choices.js";
 import { guide, sceneOf } from "../figure/scene.js";
 import { wantedView } from "../figure/views.js";
+import { reckoning } from "./later.js";
+import { phone } from "./phone_data.js";
 import { say } from "./words.js";
 
 const CHOICE_PX = [132, 92];
@@ -98,4 +100,13 @@ export function rowPicture({ entry, result, catalogue }, state) {
   const scene = sceneOf(entry, result, catalogue, { purpose: "mark", view: "side" });
   if (state === "draft") scene.shell.state = "pencil";
   return draw(scene);
+}
+
+/* The small leg of an order that the server holds, of the side that is asked about, as SVG text. */
+export function orderPicture(order, side) {
+  const entry = order.entries.find((one) => one.side === side) ?? order.entries[0];
+  const catalogue = phone.workshops.find(({ id }) => id === order.workshop_id)?.catalogue ?? null;
+  const mayReckon = phone.book && catalogue && reckoning.here;
+  const result = mayReckon ? reckoning.here.reckon(entry, catalogue, phone.book, null) : null;
+  return rowPicture({ entry, result, catalogue }, "sent");
 }

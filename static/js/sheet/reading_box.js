@@ -32,10 +32,8 @@ export function tapeEdge(unit) {
   const count = TICKS[unit];
   const step = 8;
   const id = `ticks-${(patterns += 1)}`;
-  const ticks = Array.from({ length: count }, (_, at) => {
-    const height = at === 0 ? 14 : at * 2 === count ? 8 : 5;
-    return `<path class="tick${at === 0 ? " long" : ""}" d="M${at * step + 0.5} 0v${height}"/>`;
-  }).join("");
+  const short = Array.from({ length: count - 1 }, (_, at) => `M${(at + 1) * step + 0.5} 0v${(at + 1) * 2 === count ? 8 : 5}`);
+  const ticks = `<path class="tick long" d="M.5 0v14"/><path class="tick" d="${short.join("")}"/>`;
   return drawn(`<svg class="tape-edge" aria-hidden="true" focusable="false"><defs><pattern id="${id}" width="${count * step}"
     height="14" patternUnits="userSpaceOnUse">${ticks}</pattern></defs><rect class="tape" width="100%" height="14"/>
     <rect width="100%" height="14" fill="url(#${id})"/></svg>`);

@@ -16,31 +16,20 @@ export function doneParts(standings) {
   return done;
 }
 
-function ticks(count) {
-  const lines = [];
-  for (let at = 0; at <= count * SMALL_TICKS; at += 1) {
-    const x = `${(100 * at) / (count * SMALL_TICKS)}%`;
-    lines.push(
-      `<line class="${at % SMALL_TICKS ? "small" : "large"}" x1="${x}" x2="${x}" y1="${at % SMALL_TICKS ? 9 : 2}" y2="15"/>`,
-    );
-  }
-  return lines.join("");
-}
-
+/* Its lines are one path for each weight: an element for each would take longer to lay out than all the words. */
 function scale(done, here) {
-  const count = sheet.parts.length;
-  const share = 100 / count;
-  const thick = sheet.parts
-    .map((part, at) =>
-      done[part.key] ? `<line class="thick" x1="${at * share}%" x2="${(at + 1) * share}%" y1="15" y2="15"/>` : "",
-    )
-    .join("");
+  const width = sheet.parts.length * SMALL_TICKS;
+  const all = Array.from({ length: width + 1 }, (_, x) => x);
+  const ticks = (large) => all.filter((x) => !(x % SMALL_TICKS) === large).map((x) => `M${x} ${large ? 2 : 9}V15`);
+  const thick = sheet.parts.map(({ key }, at) => (done[key] ? `M${at * SMALL_TICKS} 15h${SMALL_TICKS}` : ""));
+  const paths = Object.entries({ rule: [`M0 15h${width}`], small: ticks(false), large: ticks(true), thick });
+  const lines = paths.map(([weight, d]) => `<path class="${weight}" d="${d.join("")}"/>`).join("");
   const pointer =
     here < 0
       ? ""
-      : `<svg x="${(here + 0.5) * share}%" y="0" overflow="visible"><path class="pointer" d="M-9 15 0 5l9 10z"/></svg>`;
+      : `<svg x="${(100 * (here + 0.5)) / sheet.parts.length}%" y="0" overflow="visible"><path class="pointer" d="M-9 15 0 5l9 10z"/></svg>`;
   return drawn(
-    `<svg class="ruler-scale" aria-hidden="true" focusable="false"><line class="rule" x1="0" x2="100%" y1="15" y2="15"/>${ticks(count)}${thick}${pointer}</svg>`,
+    `<svg class="ruler-scale" aria-hidden="true" focusable="false"><svg viewBox="0 0 ${width} 18" preserveAspectRatio="none" overflow="visible">${lines}</svg>${pointer}</svg>`,
   );
 }
 

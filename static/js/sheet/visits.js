@@ -51,12 +51,10 @@ function mark(row) {
 function smallRuler(draft) {
   const done = doneParts(standingsOf(draft));
   const count = sheet.parts.length;
-  const thick = sheet.parts
-    .map(({ key }, at) => (done[key] ? `<path class="thick" d="M${at * 20 + 1} 10h20"/>` : ""))
-    .join("");
-  const ticks = Array.from({ length: count + 1 }, (_, at) => `<path d="M${at * 20 + 1} 2v8"/>`).join("");
+  const thick = sheet.parts.map(({ key }, at) => (done[key] ? `M${at * 20 + 1} 10h20` : ""));
+  const ticks = Array.from({ length: count + 1 }, (_, at) => `M${at * 20 + 1} 2v8`);
   return drawn(
-    `<svg class="small-ruler" viewBox="0 0 ${count * 20 + 2} 12" aria-hidden="true"><path d="M1 10h${count * 20}"/>${ticks}${thick}</svg>`,
+    `<svg class="small-ruler" viewBox="0 0 ${count * 20 + 2} 12" aria-hidden="true"><path d="M1 10h${count * 20}${ticks.join("")}"/><path class="thick" d="${thick.join("")}"/></svg>`,
   );
 }
 
@@ -71,17 +69,8 @@ function draftWords(draft) {
 }
 
 /* The small leg of a row; nothing in its place until the drawings have come. */
-function rowPicture(situation, state) {
-  return pictures.here && drawn(pictures.here.rowPicture(situation, state));
-}
-
-/* The small leg of an order that the server holds, of the side that is asked about. */
-function orderPicture(order, side) {
-  const entry = order.entries.find((one) => one.side === side) ?? order.entries[0];
-  const catalogue = phone.workshops.find(({ id }) => id === order.workshop_id)?.catalogue ?? null;
-  const mayReckon = phone.book && catalogue && reckoning.here;
-  const result = mayReckon ? reckoning.here.reckon(entry, catalogue, phone.book, null) : null;
-  return rowPicture({ entry, result, catalogue }, "sent");
+function picture(of) {
+  return pictures.here && drawn(of(pictures.here));
 }
 
 function agoAsked({ asked_at }) {
@@ -332,7 +321,7 @@ export class VisitsView {
   }
 
   leg(draft, state) {
-    return this.legs.place(draft.id, [draft, state === "draft", this.here], () => rowPicture(reckoned(draft), state));
+    return this.legs.place(draft.id, [draft, state === "draft", this.here], () => picture((here) => here.rowPicture(reckoned(draft), state)));
   }
 
   async again(seal) {
@@ -368,7 +357,8 @@ export class VisitsView {
 
   // The question itself comes first, framed, with the way to its answer.
   questionRows() {
-    const leg = (order, { id, side }) => this.legs.place(id, [order, this.here], () => orderPicture(order, side));
+    const leg = (order, { id, side }) =>
+      this.legs.place(id, [order, this.here], () => picture((here) => here.orderPicture(order, side)));
     const row = (order, question) =>
       this.steady.of(question.id, [order, question, agoAsked(question), this.here], () =>
         questionRow(order, question, leg(order, question)),
