@@ -28,8 +28,10 @@ PLANNED = {"id": "7c9e6679-7425-40de-944b-e07fc1f90ae7", "reference": "NF-0152",
 # Answers at once, or something is wrong; the machine may be busy.
 PATIENCE_MS = 30_000
 # Two frames and the tasks after each, behind whatever the page has asked of them before.
-FRAMES = """async () => {
-  for (const _frame of [1, 2]) await new Promise((done) => requestAnimationFrame(() => setTimeout(done)));
+FRAMES = """async (patience_ms) => {
+  const frame = () => new Promise((done) => requestAnimationFrame(() => setTimeout(done)));
+  const tooLong = new Promise((_done, fail) => setTimeout(() => fail(new Error("no frame was painted")), patience_ms));
+  await Promise.race([frame().then(frame), tooLong]);
 }"""
 
 
@@ -284,7 +286,7 @@ class Phone:
 
     def painted(self) -> None:
         """Waits until what a key leaves for after the next two frames is shown: what follows from it, and the drawing."""
-        self.page.evaluate(FRAMES)
+        self.page.evaluate(FRAMES, PATIENCE_MS)
 
     def to_check(self, length: str = "39.4", girth: str = "38.5", reference: str = "NF-0147") -> None:
         """The plain case, up to check and send."""

@@ -42,7 +42,7 @@ def test_next_goes_by_an_answer_that_is_not_shown_yet(phone):
     def walk(one):
         one.begin()
         one.page.evaluate(NO_FRAMES)
-        one.choose("Left")
+        one.page.click("label.choice:has-text('Left')")
         one.page.click(".foot .next")
         one.at("knee.pivots_seen")
         return one.page.inner_text(".whose")
