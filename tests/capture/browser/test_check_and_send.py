@@ -8,6 +8,7 @@ def test_what_is_missing_keeps_it_from_being_sent_and_is_named(phone):
         one.to_length()
         one.page.goto(one.page.url.replace("/length", "/check"))
         one.at("check")
+        one.page.wait_for_selector(".read-back")
         one.page.wait_for_selector(".docked .not-yet")
         words = one.page.inner_text(".docked p")
         one.page.click(".docked .not-yet")

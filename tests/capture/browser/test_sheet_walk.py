@@ -74,6 +74,7 @@ def test_a_check_speaks_while_the_tape_is_in_hand(phone):
         said = one.page.inner_text(".field-flags")
         one.page.click(".field-flags a")
         one.at("check")
+        one.until("document.activeElement.matches('.reason')")  # once all above it stands
         return begun, said, one.page.evaluate("document.activeElement.className")
 
     begun, said, focused = phone(walk)
