@@ -2,8 +2,9 @@
 
 import { changed } from "./drafts.js";
 
-const OF_ONE_SHELL = ["answers", "skipped", "taken_up", "reasons", "base", "at", "cards"];
+const OF_ONE_SHELL = ["answers", "skipped", "taken_up", "reasons", "base", "at", "cards", "raised"];
 const OF_THE_ORDER = ["workshop", "need_by", "deliver_to"];
+const NOTHING_YET = Object.fromEntries(OF_ONE_SHELL.map((key) => [key, null]));
 
 /* The answers whose key `keep` says yes to. */
 export function takenOver(answers, keep) {
@@ -15,14 +16,14 @@ export function otherShell(draft) {
   if (!draft.second) return null;
   const shared = takenOver(draft.answers, (key) => OF_THE_ORDER.includes(key));
   const own = takenOver(draft.second.answers, (key) => !OF_THE_ORDER.includes(key));
-  return { ...draft, base: null, ...draft.second, answers: { ...own, ...shared }, second: null };
+  return { ...draft, ...NOTHING_YET, ...draft.second, answers: { ...own, ...shared }, second: null };
 }
 
 /* Takes the other shell in hand. */
 export function swap(draft) {
   const inHand = Object.fromEntries(OF_ONE_SHELL.map((key) => [key, draft[key] ?? null]));
   const other = otherShell(draft);
-  for (const key of OF_ONE_SHELL) draft[key] = other[key] ?? null;
+  for (const key of OF_ONE_SHELL) draft[key] = other[key];
   draft.second = inHand;
   changed(draft);
 }
