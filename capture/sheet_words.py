@@ -273,6 +273,9 @@ WORDS = {
     "clear_knee": _("clear round the knee"),
     "clear_stop": _("clear in front of the stop"),
     "clear_foot": _("clear round the foot's mechanism"),
+    "overlap_knee": _("overlap at the knee"),
+    "overlap_stop": _("overlap at the stop"),
+    "overlap_foot": _("overlap at the foot's mechanism"),
     "next": _("Next: {what}"),
     "check": _("check"),
     # Taken as given.

@@ -91,21 +91,29 @@ def _value_beside(pen: Pen, label: str, lane: float, a: float, b: float) -> None
         pen.text("fg-value", (lane - 11, (a + b) / 2 + 5), label, "end")
 
 
-def draw_inside(
-    pen: Pen, dim: Mapping[str, Any], view: str, lengths: Mapping[str, float], words: Mapping[str, str]
-) -> None:
-    """What is left clear inside, or overlaps, in whole mm, over what it is clear of; nothing on the other view.
+def inside_told(dim: Mapping[str, Any]) -> tuple[bool, int] | None:
+    """Whether it overlaps, and by how much or how much is clear, in whole mm; None for what isn't inside the shell.
 
     Downwards: what is clear is never told larger, an overlap never smaller than it is.
     """
+    if FIGURE["dims"][dim["of"]]["lane"] != "inside":
+        return None
+    number = math.floor(dim["value_mm"])
+    return number < 0, abs(number)
+
+
+def draw_inside(
+    pen: Pen, dim: Mapping[str, Any], view: str, lengths: Mapping[str, float], words: Mapping[str, str]
+) -> None:
+    """What is left clear inside, or overlaps, over what it is clear of; nothing on the other view."""
     form = FIGURE["dims"][dim["of"]]
     if form["view"] != view:
         return
     strong = " fg-strong" if dim.get("strong") else ""
     pen.raw(f'<g class="fg-dimension{strong}" data-of="{dim["of"]}">')
-    number = math.floor(dim["value_mm"])
-    word = words["overlap" if number < 0 else "clear"]
-    pen.text("fg-value", pen.at(*point_of(form["at"], lengths)), f"{abs(number)} {word}")
+    overlaps, number = inside_told(dim)
+    word = words["overlap" if overlaps else "clear"]
+    pen.text("fg-value", pen.at(*point_of(form["at"], lengths)), f"{number} {word}")
     pen.raw("</g>")
 
 

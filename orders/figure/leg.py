@@ -6,7 +6,7 @@ from html import escape
 from typing import Any
 
 from orders.figure.data import FIGURE
-from orders.figure.dims import draw_bar, draw_dims, draw_girth_line, draw_grid, draw_inside
+from orders.figure.dims import draw_bar, draw_dims, draw_girth_line, draw_grid, draw_inside, inside_told
 from orders.figure.flags import column_of, draw_flag, edge_path, lettered_beside, place_of, spread
 from orders.figure.form import Point, point_of
 from orders.figure.lengths import DEFAULTS, Station, given, lengths_of, stations_of
@@ -255,14 +255,18 @@ def _wrapped(pen: Pen, plan: Plan, scene: Scene, words: Mapping[str, str]) -> st
 
 def _description(scene: Scene, words: Mapping[str, str]) -> str:
     """The dimensions and flags in words, for who can't see them."""
-    said = [
-        words["desc.number"]
-        .replace("{name}", words[f"dim.{dim['of']}"])
-        .replace("{value}", with_mark(decimal(dim["value_mm"], 10)))
-        for dim in scene["dims"]
-    ]
+    said = [_in_words(dim, words) for dim in scene["dims"]]
     text = f"{', '.join(said)}." if said else ""
     if scene["flags"]:
         numbers = ", ".join(str(flag["n"]) for flag in scene["flags"])
         text += (" " if text else "") + words["desc.flags"].replace("{numbers}", numbers)
     return text
+
+
+def _in_words(dim: Mapping[str, Any], words: Mapping[str, str]) -> str:
+    """A dimension as its lettering has it: what overlaps isn't told as clear by less than nothing."""
+    of, value = dim["of"], with_mark(decimal(dim["value_mm"], 10))
+    if inside := inside_told(dim):
+        overlaps, number = inside
+        of, value = of.replace("clear_", "overlap_") if overlaps else of, str(number)
+    return words["desc.number"].replace("{name}", words[f"dim.{of}"]).replace("{value}", value)

@@ -470,6 +470,7 @@ export default {
     "desc.number": "{name} {value} mm", "desc.flags": "Flags {numbers}.",
     "dim.length": "Length as taken", "dim.finished_length": "Finished length", "dim.gap": "Gap", "dim.hardware_length": "Hardware length", "dim.upper_strap": "Upper strap",
     "dim.strap_spacing": "Between straps", "dim.lower_strap": "Lower strap", "dim.hardware_above_rim": "Hardware above rim", "dim.girth": "Girth",
-    "dim.clear_knee": "Clear round the knee", "dim.clear_foot": "Clear round the foot's mechanism", "dim.clear_stop": "Clear in front of the stop"
+    "dim.clear_knee": "Clear round the knee", "dim.clear_foot": "Clear round the foot's mechanism", "dim.clear_stop": "Clear in front of the stop",
+    "dim.overlap_knee": "Overlap at the knee", "dim.overlap_foot": "Overlap at the foot's mechanism", "dim.overlap_stop": "Overlap at the stop"
   }
 };

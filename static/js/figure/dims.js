@@ -57,15 +57,22 @@ function valueBeside(pen, label, lane, a, b) {
   }
 }
 
-/** What is left clear inside, or overlaps, in whole mm, over what it is clear of; nothing on the other view.
+/** Whether it overlaps, and by how much or how much is clear, in whole mm; null for what isn't inside the shell.
  *  Downwards: what is clear is never told larger, an overlap never smaller than it is. */
+export function insideTold(dim) {
+  if (FIGURE.dims[dim.of].lane !== "inside") return null;
+  const number = Math.floor(dim.value_mm);
+  return { overlaps: number < 0, number: Math.abs(number) };
+}
+
+/** What is left clear inside, or overlaps, over what it is clear of; nothing on the other view. */
 export function drawInside(pen, dim, view, lengths, words) {
   const form = FIGURE.dims[dim.of];
   if (form.view !== view) return;
   pen.raw(`<g class="fg-dimension${dim.strong ? " fg-strong" : ""}" data-of="${dim.of}">`);
-  const number = Math.floor(dim.value_mm);
-  const word = words[number < 0 ? "overlap" : "clear"];
-  pen.text("fg-value", pen.at(...pointOf(form.at, lengths)), `${Math.abs(number)} ${word}`);
+  const { overlaps, number } = insideTold(dim);
+  const word = words[overlaps ? "overlap" : "clear"];
+  pen.text("fg-value", pen.at(...pointOf(form.at, lengths)), `${number} ${word}`);
   pen.raw("</g>");
 }
 

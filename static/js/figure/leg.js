@@ -1,7 +1,7 @@
 // Draw a scene of the leg figure as SVG text, the same text as orders/figure/leg.py.
 import FIGURE from "../../figures/leg.js";
 import { language, withMark } from "../reading/language.js";
-import { drawBar, drawDims, drawGirthLine, drawGrid, drawInside } from "./dims.js";
+import { drawBar, drawDims, drawGirthLine, drawGrid, drawInside, insideTold } from "./dims.js";
 import { columnOf, drawFlag, edgePath, letteredBeside, placeOf, spread } from "./flags.js";
 import { pointOf } from "./form.js";
 import { DEFAULTS, given, lengthsOf, stationsOf } from "./lengths.js";
@@ -216,13 +216,19 @@ function wrapped(pen, plan, scene, words) {
 
 // The dimensions and flags in words, for who can't see them.
 function description(scene, words) {
-  const said = scene.dims.map((dim) =>
-    words["desc.number"].replace("{name}", words[`dim.${dim.of}`]).replace("{value}", withMark(decimal(dim.value_mm, 10))),
-  );
+  const said = scene.dims.map((dim) => inWords(dim, words));
   let text = said.length ? `${said.join(", ")}.` : "";
   if (scene.flags.length) {
     const numbers = scene.flags.map((flag) => flag.n).join(", ");
     text += (text ? " " : "") + words["desc.flags"].replace("{numbers}", numbers);
   }
   return text;
+}
+
+// A dimension as its lettering has it: what overlaps isn't told as clear by less than nothing.
+function inWords(dim, words) {
+  const inside = insideTold(dim);
+  const of = inside?.overlaps ? dim.of.replace("clear_", "overlap_") : dim.of;
+  const value = inside ? String(inside.number) : withMark(decimal(dim.value_mm, 10));
+  return words["desc.number"].replace("{name}", words[`dim.${of}`]).replace("{value}", value);
 }

@@ -8,7 +8,8 @@ import { say } from "./words.js";
 
 const STEP = 1.5;
 const MOST = 5;
-/* The figures that a drawing to scale carries, and the clearances: [where they stand in the result, what they are called]. */
+/* The figures that a drawing to scale carries, and the clearances: [where they stand in the result, what they are called;
+   of a clearance, what less than none is called]. */
 const FIGURES = [
   ["finished_length_mm", "finished_length"],
   ["gap_mm", "gap_left"],
@@ -24,14 +25,20 @@ const OF_WORKSHOP = [
   ["rear_end_above_rim_mm", "rear_end"],
 ];
 const CLEARANCES = [
-  ["knee_mm", "clear_knee"],
-  ["stop_mm", "clear_stop"],
-  ["foot_mm", "clear_foot"],
+  ["knee_mm", "clear_knee", "overlap_knee"],
+  ["stop_mm", "clear_stop", "overlap_stop"],
+  ["foot_mm", "clear_foot", "overlap_foot"],
 ];
 
 function figureRow(name, mm, how) {
   const line = [el("span", { class: "name" }, say(name)), el("span", { class: "nowrap" }, el("strong", {}, decimalText(mm, 0)), " mm")];
   return how ? el("details", { class: "figure-row" }, el("summary", {}, line), el("p", { class: "second" }, how)) : el("div", { class: "figure-row" }, line);
+}
+
+/* Downwards, as on the drawing: what is clear is never told larger, an overlap never smaller than it is. */
+function clearanceRow([key, clear, overlap], clearances) {
+  const number = Math.floor(clearances[key]);
+  return figureRow(number < 0 ? overlap : clear, Math.abs(number));
 }
 
 /* What the drawing to scale shows, in figures, each with how it came about. */
@@ -40,7 +47,7 @@ function figureRows({ result, workshop }) {
   const clear = CLEARANCES.filter(([key]) => workshop && typeof result.clearances?.[key] === "number");
   return [
     ...figures.map(([key, name]) => figureRow(name, result[key], result.derivations[key])),
-    ...clear.map(([key, name]) => figureRow(name, result.clearances[key])),
+    ...clear.map((one) => clearanceRow(one, result.clearances)),
   ];
 }
 

@@ -326,3 +326,24 @@ def test_what_is_left_clear_is_told_where_it_is_downwards():
         if group.get("data-of").startswith("clear")
     }
     assert told == {"clear_knee": "7 clear", "clear_foot": "1 overlap", "clear_stop": "4 clear"}
+
+
+@pytest.mark.parametrize(
+    ("foot_mm", "lettered", "told"),
+    [
+        (-0.4, "1 overlap", "Overlap at the foot's mechanism 1 mm"),
+        (-12.0, "12 overlap", "Overlap at the foot's mechanism 12 mm"),
+        (0.0, "0 clear", "Clear round the foot's mechanism 0 mm"),
+        (7.9, "7 clear", "Clear round the foot's mechanism 7 mm"),
+    ],
+)
+def test_who_hears_the_drawing_is_told_what_its_lettering_says(foot_mm, lettered, told, js):
+    result = {**sample.RESULT, "clearances": {"foot_mm": foot_mm}}
+    scene = {**scene_of(sample.ENTRY, result, sample.TARN, dims="all"), "fit": [900, 900]}
+
+    root = drawn(scene)
+
+    group = next(group for group in by_class(root, "fg-dimension") if group.get("data-of") == "clear_foot")
+    assert next(group.iter(f"{SVG}text")).text == lettered
+    assert told in root.find(f"{SVG}desc").text
+    assert js("figure/leg.js").call("draw", scene) == draw(scene)
