@@ -342,6 +342,18 @@ def differing(one: Mapping, other: Mapping) -> list[str]:
     return sorted(path for path in left.keys() | right.keys() if left.get(path) != right.get(path))
 
 
+def retyped(saved: Flat, flat: Flat) -> list[str]:
+    """The paths at which the form says something else than what was saved; an empty row says nothing.
+
+    A browser sends line ends of its own, and nothing at all for a box that isn't ticked.
+    """
+
+    def words(texts: Flat, path: str) -> list[str]:
+        return texts.get(path, "").split()
+
+    return sorted(path for path in saved.keys() | flat.keys() if words(saved, path) != words(flat, path))
+
+
 def save(workshop: Organisation, member: Member, based_on: int, content: dict) -> Catalogue:
     """Saves the next version, made from `based_on`. Raises Stale when that isn't the newest any more."""
     newest = newest_of(workshop)

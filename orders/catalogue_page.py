@@ -1,9 +1,10 @@
 """The catalogue's page: the form's sections and rows as they are shown, and a check tried on an entry."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_noop as noop
 
 from orders import access
 from orders.catalogue_editor import (
@@ -16,6 +17,7 @@ from orders.catalogue_editor import (
     Typed,
     Wrong,
     check_of,
+    is_count,
     rows_of,
 )
 from orders.check_trial import Trial, try_check
@@ -68,6 +70,9 @@ class Table:
     says: str
 
 
+TABLE_NAMES = {key: name for key, name, _columns in TABLES} | {"checks": noop("Your own checks")}
+
+
 def box(typed: Typed, path: str, flat: Mapping[str, str], wrong: Wrong | None) -> Box:
     """One field with its text and, where it is the one that is wrong, why."""
     choices = {"level": LEVEL_NAMES, "place": sorted(PLACES)}.get(typed.kind, [])
@@ -110,7 +115,7 @@ def tables(flat: Flat, wrong: Wrong | None) -> list[Table]:
 
 def checks_table(flat: Flat, wrong: Wrong | None) -> Table:
     """The workshop's own checks."""
-    return table("checks", _("Your own checks"), CHECK, flat, wrong)
+    return table("checks", _(TABLE_NAMES["checks"]), CHECK, flat, wrong)
 
 
 def table(key: str, name: str, columns: tuple[Typed, ...], flat: Flat, wrong: Wrong | None) -> Table:
@@ -141,6 +146,23 @@ def placed(flat: Flat, wrong: Wrong) -> bool:
     """Whether what is wrong has a field or a table to stand at."""
     part = wrong.path.split(".")[0]
     return part in {"checks", *(key for key, _name, _columns in TABLES)} or wrong.path in flat
+
+
+def places(paths: Iterable[str]) -> list[str]:
+    """Where on the form these paths are, in its words: a single figure by its name, of a table the row."""
+    return list(dict.fromkeys(filter(None, map(place, paths))))
+
+
+def place(path: str) -> str:
+    """One place on the form: “Straps: Width”, “Walls 2”, “Your own checks 1”; empty for what it doesn't have."""
+    part, _dot, rest = path.partition(".")
+    row = rest.partition(".")[0]
+    if part in TABLE_NAMES and is_count(row):
+        return f"{_(TABLE_NAMES[part])} {int(row) + 1}"
+    named = (
+        f"{_(name)}: {_(typed.label)}" for name, fields in SECTIONS for typed in fields if typed.path == path
+    )
+    return next(named, "")
 
 
 def sample_entries(member: Member, content: Mapping) -> list[tuple[str, str, dict]]:

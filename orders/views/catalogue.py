@@ -10,7 +10,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from orders import catalogue_editor as editor
 from orders.catalogue_editor import Flat, Stale, Wrong
-from orders.catalogue_page import checks_table, placed, sample_entries, sections, tables, tried
+from orders.catalogue_page import checks_table, placed, places, sample_entries, sections, tables, tried
 from orders.models import Catalogue
 from project.access import WORKSHOP, for_members
 
@@ -22,12 +22,17 @@ def catalogue(request: HttpRequest) -> HttpResponse:
     newest = newest_or_404(request)
     if request.method != "POST":
         return page(request, newest, editor.flat_of(newest.content))
-    flat = editor.renumbered({path: text for path, text in request.POST.items() if path not in NOT_FORM})
+    flat = typed_on(request)
     act, _colon, which = request.POST.get("do", "save").partition(":")
     return {"add": add_row, "drop": drop_row, "try": try_check}.get(act, save)(request, newest, flat, which)
 
 
-NOT_FORM = ("csrfmiddlewaretoken", "do", "based_on", "sample")
+NOT_FORM = ("csrfmiddlewaretoken", "do", "based_on", "sample", "file", "held")
+
+
+def typed_on(request: HttpRequest) -> Flat:
+    """The form's texts as they were posted, whatever button was pressed."""
+    return editor.renumbered({path: text for path, text in request.POST.items() if path not in NOT_FORM})
 
 
 def newest_or_404(request: HttpRequest) -> Catalogue:
@@ -69,7 +74,7 @@ def save(request: HttpRequest, newest: Catalogue, flat: Flat, _which: str) -> Ht
         return page(request, newest, flat, wrong, status=422)
     except Stale as stale:
         differ = editor.differing(content, stale.newest.content)
-        more = {"stale": stale.newest, "differ": differ, "based_on": stale.newest.version}
+        more = {"stale": stale.newest, "differ": places(differ), "based_on": stale.newest.version}
         return page(request, stale.newest, flat, status=409, **more)
     if saved.id == newest.id:
         messages.info(request, _("Nothing differs from version %(n)d.") % {"n": saved.version})
@@ -128,12 +133,34 @@ def export(request: HttpRequest, version: int) -> HttpResponse:
 @require_POST
 @for_members(*WORKSHOP)
 def read_in(request: HttpRequest) -> HttpResponse:
-    """Puts a file's catalogue on the form, to be looked at and saved."""
-    newest, file = newest_or_404(request), request.FILES.get("file")
+    """Puts a file's catalogue on the form, to be looked at and saved; in place of what was typed only when told so."""
+    newest = newest_or_404(request)
+    saved = editor.flat_of(based_on(request, newest).content)
+    flat = typed_on(request) or saved
     try:
-        if file is None:
-            raise Wrong("", _("Choose a file first."))
-        content = editor.read_file(file.read(editor.FILE_MOST + 1))
+        content = editor.read_file(file_of(request))
     except Wrong as wrong:
-        return page(request, newest, editor.flat_of(newest.content), file_says=wrong.says, status=422)
+        return page(request, newest, flat, file_says=wrong.says, status=422)
+    unsaved = places(editor.retyped(saved, flat))
+    if unsaved and request.POST.get("do") != "replace":
+        held = json.dumps(
+            content, ensure_ascii=False
+        )  # a browser gives a file only once: the page carries it
+        return page(request, newest, flat, unsaved=unsaved, held=held, status=409)
     return page(request, newest, editor.flat_of(content), from_file=True)
+
+
+def based_on(request: HttpRequest, newest: Catalogue) -> Catalogue:
+    """The version that the form was opened with."""
+    version = request.POST.get("based_on", "")
+    found = newest.workshop.catalogues.filter(version=version).first() if editor.is_count(version) else None
+    return found or newest
+
+
+def file_of(request: HttpRequest) -> bytes:
+    """The file's bytes, from the browser or as the page has carried them. Raises Wrong."""
+    if request.POST.get("do") == "replace":
+        return request.POST.get("held", "").encode()
+    if "file" not in request.FILES:
+        raise Wrong("", _("Choose a file first."))
+    return request.FILES["file"].read(editor.FILE_MOST + 1)

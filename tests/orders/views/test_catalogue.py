@@ -1,3 +1,4 @@
+import html
 import json
 import re
 
@@ -66,7 +67,7 @@ def test_the_second_of_two_editors_is_told_what_differs(client_for, fabricator, 
     page = answer.content.decode()
     assert answer.status_code == 409
     assert "version 2 was saved meanwhile" in page
-    assert "lead_time_days, trim_mm" in page
+    assert "Trim and time: Lead time, weekends counted; Trim and time: Left to trim at the fitting." in page
     assert 'name="based_on" value="2"' in page
     assert versions(fabricator) == 2
 
@@ -165,6 +166,79 @@ def test_a_file_that_is_no_catalogue_is_refused_at_its_field(client_for, fabrica
 
     assert answer.status_code == 422
     assert 'id="file-says"' in answer.content.decode()
+
+
+def as_file(content):
+    return SimpleUploadedFile("catalogue.json", json.dumps(content).encode())
+
+
+def test_what_is_typed_stays_when_a_file_would_take_its_place(client_for, fabricator, flat):
+    content = editor.newest_of(fabricator.organisation).content
+    typed = {**flat, "lead_time_days": "6", "walls.1.label": "Airy"}
+
+    answer = client_for(fabricator).post(
+        "/catalogue/file", {**typed, "file": as_file({**content, "trim_mm": 7})}
+    )
+
+    page = answer.content.decode()
+    assert answer.status_code == 409
+    assert 'name="lead_time_days" value="6"' in page
+    assert 'value="Airy"' in page
+    assert "Trim and time: Lead time, weekends counted; Walls 2." in page
+    assert 'name="based_on" value="1"' in page
+
+
+def test_the_file_takes_the_place_of_what_is_typed_when_told_so(client_for, fabricator, flat):
+    content = editor.newest_of(fabricator.organisation).content
+    client, typed = client_for(fabricator), {**flat, "lead_time_days": "6"}
+    asked = client.post(
+        "/catalogue/file", {**typed, "file": as_file({**content, "trim_mm": 7})}
+    ).content.decode()
+    held = html.unescape(re.search(r'name="held" value="([^"]*)"', asked)[1])
+
+    page = client.post("/catalogue/file", {**typed, "held": held, "do": "replace"}).content.decode()
+
+    assert 'name="trim_mm" value="7"' in page
+    assert f'name="lead_time_days" value="{content["lead_time_days"]}"' in page
+    assert 'name="held"' not in page
+    assert versions(fabricator) == 1
+
+
+@pytest.mark.parametrize("raw", [b"not JSON", None])
+def test_what_is_typed_stays_when_a_file_is_refused(client_for, fabricator, flat, raw):
+    file = {} if raw is None else {"file": SimpleUploadedFile("catalogue.json", raw)}
+
+    answer = client_for(fabricator).post("/catalogue/file", {**flat, "lead_time_days": "6", **file})
+
+    assert answer.status_code == 422
+    assert 'name="lead_time_days" value="6"' in answer.content.decode()
+
+
+def test_a_form_that_says_what_was_saved_gives_way_to_a_file_at_once(client_for, fabricator, flat):
+    content = editor.newest_of(fabricator.organisation).content
+    posted = {**flat, "colours.9.key": "", "colours.9.label": "", "x.y": "", "walls.x.key": "no row"}
+
+    answer = client_for(fabricator).post(
+        "/catalogue/file", {**posted, "file": as_file({**content, "trim_mm": 7})}
+    )
+
+    assert answer.status_code == 200
+    assert 'name="trim_mm" value="7"' in answer.content.decode()
+
+
+@pytest.mark.parametrize("held", ["", "not JSON", "{}"])
+def test_a_carried_file_that_is_no_catalogue_is_refused(client_for, fabricator, flat, held):
+    answer = client_for(fabricator).post("/catalogue/file", {**flat, "held": held, "do": "replace"})
+
+    assert answer.status_code == 422
+
+
+def test_every_button_sends_what_is_typed(client_for, fabricator):
+    page = client_for(fabricator).get(URL).content.decode()
+    main = page[page.index("<main") : page.index("</main")]
+
+    assert main.count("<form") == 1
+    assert re.search(r'<input [^>]*name="file" form="catalogue-form"', main)
 
 
 def test_a_version_that_there_is_not_is_404(client_for, fabricator):
