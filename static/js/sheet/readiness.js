@@ -131,7 +131,7 @@ export function gone(missing, changed) {
   const isAsked = !phone.signed_out && !phone.no_signal_since;
   const where = (id) =>
     phone.orders.some((order) => order.id === id) ? "gone_server_has" : isAsked ? "gone_whole" : "gone_unknown";
-  const one = ({ id, reference, initials }) => el("li", {}, el("strong", {}, reference), ` ${initials}. `, say(where(id)));
+  const one = ({ id, reference, initials }) => el("li", {}, el("strong", {}, reference), ` ${initials}`, el("br"), say(where(id)));
   return el(
     "section",
     { class: "gone notice", "aria-labelledby": "gone" },

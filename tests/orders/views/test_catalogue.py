@@ -66,10 +66,28 @@ def test_the_second_of_two_editors_is_told_what_differs(client_for, fabricator, 
 
     page = answer.content.decode()
     assert answer.status_code == 409
-    assert "version 2 was saved meanwhile" in page
+    assert "Nothing was saved: T. M. saved version 2 meanwhile, " in page
     assert "Trim and time: Lead time, weekends counted; Trim and time: Left to trim at the fitting." in page
     assert 'name="based_on" value="2"' in page
     assert versions(fabricator) == 2
+
+
+@pytest.mark.parametrize(
+    ("is_there", "told"),
+    [(True, "T. M. saved version 2 meanwhile"), (False, "version 2 was saved meanwhile")],
+)
+def test_initials_end_no_sentence_of_what_was_saved_meanwhile(client_for, fabricator, flat, is_there, told):
+    """Theirs end in a full stop of their own; of somebody who has left there are none."""
+    client = client_for(fabricator)
+    client.post(URL, {**flat, "lead_time_days": "6"})
+    if not is_there:
+        Catalogue.objects.update(saved_by=None)
+
+    page = client.post(URL, {**flat, "trim_mm": "5"}).content.decode()
+
+    notice = re.search(r"Nothing was saved: .*?</p>", page)[0]
+    assert told in notice
+    assert re.search(r"\d\d:\d\d\.</p>$", notice)
 
 
 def test_rows_are_added_and_taken_out_without_saving(client_for, fabricator, flat):
