@@ -92,7 +92,7 @@ def load_order(wanted: world.DemoOrder) -> None:
     photos = [sent_photo(member, wanted, entries[0], view) for view in wanted.photos]
     send(member, wanted, entries, photos, parent=None)
     if wanted.seen or wanted.queries or wanted.confirmed:
-        note_look(order_id, maker_of(wanted))
+        note_look(Order.objects.get(id=order_id), maker_of(wanted))
     for query in wanted.queries:
         ask_and_reply(member, wanted, query, photos)
     if wanted.rival:
@@ -162,7 +162,7 @@ def ask_and_reply(member: Member, wanted: world.DemoOrder, query: world.Query, p
     side = current.entries[0]["side"]
     asked = moves.query(order, maker_of(wanted), current, side, query.field, query.text)
     if query.reply:
-        note_look(order.id, member)
+        note_look(order, member)
         replies = [{"query": str(asked.id), "says": query.reply}]
         send(member, wanted, [entry_of(query.entry)], photos, current.seal.sha256, replies=replies)
 
@@ -180,7 +180,7 @@ def settle(member: Member, wanted: world.DemoOrder, order: Order) -> None:
     if wanted.confirmed:
         moves.confirm(order, order.current.seal.sha256, maker_of(wanted))
     if wanted.handout:
-        note_look(order.id, member)
+        note_look(order, member)
         handout.make(order, member)
     if wanted.stages:
         make(wanted, order)

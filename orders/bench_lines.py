@@ -69,7 +69,6 @@ class BenchLine:
     """
 
     order: Order
-    opened: bool
     shells: list[ShellLine]
     flags: list[FlagCount]
     revision: int
@@ -108,7 +107,6 @@ def bench_line(row: BenchRow, news: Container[uuid.UUID], today: date, now: date
     last, below = asked_words(row.asked, now) if row.asked else last_words(row, now)
     return BenchLine(
         order=row.order,
-        opened=row.opened,
         shells=[shell_line(entry, result, content) for entry, result in row.revision.shells],
         flags=flag_counts(row.revision.results),
         revision=row.revision.number,

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from functools import cache
 
-from django.db.models import Exists, Min, OuterRef, Q, QuerySet, Subquery
+from django.db.models import Min, OuterRef, Q, QuerySet, Subquery
 from django.utils.safestring import SafeString
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_noop as noop
@@ -17,7 +17,8 @@ from orders.bench_sorting import read_moment
 from orders.drawings import in_page
 from orders.figure import draw
 from orders.finding import orders_found
-from orders.models import Look, Order, Query, Revision
+from orders.models import Order, Query, Revision
+from orders.models.order import NOT_OPENED, OPENED
 from project.models import Member
 
 GROUP_ROWS = 50
@@ -32,8 +33,8 @@ AFTER_SENT = ("confirmed", "in_making", "made", "shipped", "cancelled")
 GROUPS = {
     "pick": (noop("Two versions, pick one"), Q(contested=True, state__in=OPEN)),
     "reply": (noop("Waiting for your reply"), Q(contested=False, state=State.QUERIED)),
-    "not-opened": (noop("Sent, not opened yet"), Q(contested=False, state=State.SENT, opened=False)),
-    "opened": (noop("With the workshop"), Q(contested=False, state=State.SENT, opened=True)),
+    "not-opened": (noop("Sent, not opened yet"), NOT_OPENED & Q(state=State.SENT)),
+    "opened": (noop("With the workshop"), OPENED & Q(state=State.SENT)),
     "confirmed": (noop("Confirmed"), Q(state=State.CONFIRMED)),
     "in_making": (noop("In making"), Q(state=State.IN_MAKING)),
     "made": (noop("Made"), Q(state=State.MADE)),
@@ -82,23 +83,16 @@ def with_waiting(orders: QuerySet[Order]) -> QuerySet[Order]:
     """The orders with what a row needs.
 
     `sent_at` is when the current revision came, `first_side` and `second_side` its shells, `asked_at` the oldest
-    open query, `opened` whether the workshop has opened that very revision.
+    open query.
     """
     current = Revision.objects.filter(order=OuterRef("pk"), number=OuterRef("revision_number"))
-    looks = Look.objects.filter(
-        order_id=OuterRef("pk"), organisation_id=OuterRef("workshop_id"), at__gte=OuterRef("sent_at")
-    )
     waiting = Query.objects.filter(order=OuterRef("pk"), withdrawn_at=None, reply=None).order_by()
     oldest = waiting.values("order").annotate(at=Min("asked_at")).values("at")
-    return (
-        orders.select_related("person", "workshop")
-        .annotate(
-            sent_at=Subquery(current.values("created_at")[:1]),
-            first_side=Subquery(current.values("entries__0__side")[:1]),
-            second_side=Subquery(current.values("entries__1__side")[:1]),
-            asked_at=Subquery(oldest[:1]),
-        )
-        .annotate(opened=Exists(looks))
+    return orders.select_related("person", "workshop").annotate(
+        sent_at=Subquery(current.values("created_at")[:1]),
+        first_side=Subquery(current.values("entries__0__side")[:1]),
+        second_side=Subquery(current.values("entries__1__side")[:1]),
+        asked_at=Subquery(oldest[:1]),
     )
 
 

@@ -132,14 +132,13 @@ class Happened:
 class BenchRow:
     """One order on the bench.
 
-    With it its current revision, the last that happened, whether this workshop has opened it, and the queries that
-    wait for the clinic, oldest first.
+    With it its current revision, the last that happened, the queries that wait for the clinic, oldest first, and when
+    this workshop looked last.
     """
 
     order: Order
     revision: Revision
     last: Event
-    opened: bool
     asked: list[Query]
     looked_at: datetime | None = None
 
@@ -152,9 +151,8 @@ def bench_rows(member: Member, order_ids: Sequence[uuid.UUID]) -> list[BenchRow]
     rows = []
     for order in (orders[order_id] for order_id in order_ids if order_id in orders):
         revision = order.now[0]
-        opened = order.id in looks and looks[order.id] >= revision.created_at
         waiting, looked_at = asked.get(order.id, []), looks.get(order.id)
-        rows.append(BenchRow(order, revision, last[order.id], opened, waiting, looked_at))
+        rows.append(BenchRow(order, revision, last[order.id], waiting, looked_at))
     return rows
 
 

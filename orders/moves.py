@@ -118,7 +118,8 @@ def correct(
     answered = {query.id for query, _text in replies}
     left_open = [query for query in open_queries(order) if query.id not in answered]
     move = "reply" if replies and order.state == State.QUERIED and not left_open else "correct"
-    advance(order, move, member, revision_number=revision.number, reasons=reasons_in(revision), **wanted)
+    changes = {"revision_number": revision.number, "reasons": reasons_in(revision), "opened": False}
+    advance(order, move, member, **changes, **wanted)
     revision.save(force_insert=True)
     for query, text in replies:
         Reply.objects.create(query=query, revision=revision, text=text, by=member)
@@ -186,14 +187,15 @@ def pick(order: Order, member: Member, revision: Revision | None = None) -> None
 
     Raises Changed.
     """
-    number = revision.number if revision else order.revision_number
-    reasons = reasons_in(revision) if revision else order.reasons
-    advance(order, "pick", member, contested=False, revision_number=number, reasons=reasons)
+    changes: dict[str, object] = {"contested": False}
+    if revision:
+        changes |= {"revision_number": revision.number, "reasons": reasons_in(revision), "opened": False}
+    advance(order, "pick", member, **changes)
     if revision:
         revision.save(force_insert=True)
     order.rivals.filter(settled_at=None).update(settled_at=timezone.now())
     tell(order, "pick", WORKSHOP)
-    record(order.id, "pick", member, revision=number, seal=order.current.seal.sha256)
+    record(order.id, "pick", member, revision=order.revision_number, seal=order.current.seal.sha256)
 
 
 @transaction.atomic

@@ -7,6 +7,7 @@ from django.db import models, transaction
 from django.db.transaction import TransactionManagementError
 from django.utils import timezone
 
+from orders.models.order import Order
 from project.models import Member
 
 
@@ -98,8 +99,12 @@ def chain_breaks() -> list[int]:
     return broken
 
 
-def note_look(order_id, member: Member) -> None:
-    """Writes down that `member` opened the order."""
+def note_look(order: Order, member: Member) -> None:
+    """Writes down that `member` opened the order as it was read; from its workshop's first look on it is opened."""
     Look.objects.create(
-        order_id=order_id, member_id=member.id, organisation_id=member.organisation_id, at=timezone.now()
+        order_id=order.id, member_id=member.id, organisation_id=member.organisation_id, at=timezone.now()
     )
+    if member.organisation_id == order.workshop_id and not order.opened:
+        # A revision that came in meanwhile was not on the page: it stays unopened.
+        as_read = Order.objects.filter(id=order.id, revision_number=order.revision_number)
+        order.opened = bool(as_read.update(opened=True))

@@ -10,6 +10,8 @@ from project.models import Organisation
 # Said in the very words of the indexes that hold these alone: in others SQLite doesn't see that they serve.
 WITH_REASON = ~models.Q(reasons=0)
 CONTESTED = models.Q(contested=True)
+NOT_OPENED = models.Q(contested=False, opened=False)
+OPENED = models.Q(contested=False, opened=True)
 
 
 class Order(models.Model):
@@ -42,6 +44,10 @@ class Order(models.Model):
     reasons = models.PositiveSmallIntegerField(
         default=0, help_text="explain flags of the current revision, kept here so that the bench can filter"
     )
+    opened = models.BooleanField(
+        default=False,
+        help_text="whether the workshop has looked at the current revision, kept here so that the clinic can filter",
+    )
     created_at = models.DateTimeField(auto_now_add=True)
     moved_at = models.DateTimeField(help_text="when the last move was")
 
@@ -56,6 +62,14 @@ class Order(models.Model):
             models.Index(fields=["state", "clinic", "moved_at", "id"], name="order_of_clinic_by_state"),
             models.Index(fields=["clinic", "-moved_at", "-id"], name="order_of_clinic_last_moved"),
             models.Index(fields=["clinic", "moved_at", "id"], condition=CONTESTED, name="order_contested"),
+            models.Index(
+                fields=["state", "clinic", "moved_at", "id"],
+                condition=NOT_OPENED,
+                name="order_of_clinic_not_opened",
+            ),
+            models.Index(
+                fields=["state", "clinic", "moved_at", "id"], condition=OPENED, name="order_of_clinic_opened"
+            ),
             models.Index(fields=["workshop", "-moved_at", "-id"], name="order_last_moved"),
             models.Index(
                 fields=["state", "workshop", "need_by", "created_at", "id"],

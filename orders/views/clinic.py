@@ -33,7 +33,7 @@ def order(request: HttpRequest, order_id) -> HttpResponse:
     context = order_context(
         found, request.member, request.GET.get("revision", ""), request.GET.get("before", "")
     )
-    note_look(found.id, request.member)
+    note_look(found, request.member)
     return render(request, "orders/clinic_order.html", context)
 
 

@@ -36,7 +36,7 @@ def document(request: HttpRequest, order_id: uuid.UUID, name: str) -> HttpRespon
     except CannotBeMade as error:
         context = {"order": found, "title": _(kind.title), "says": error.says}
         return render(request, "orders/document_not_made.html", context, status=409)
-    note_look(found.id, request.member)
+    note_look(found, request.member)
     return as_file(content, kind, file_name(found, revision, kind.name(side)))
 
 

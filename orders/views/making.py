@@ -38,7 +38,7 @@ def order_being_made(member: Member, order_id: uuid.UUID) -> Order:
 def making(request: HttpRequest, order_id: uuid.UUID) -> HttpResponse:
     """Where the making stands, and the next thing to write down."""
     found = order_being_made(request.member, order_id)
-    note_look(found.id, request.member)
+    note_look(found, request.member)
     return making_page(request, found)
 
 

@@ -44,7 +44,7 @@ def order(request: HttpRequest, order_id) -> HttpResponse:
     revisions = revisions_of(found)
     read = revision_asked(revisions, request.GET.get("revision", ""), found)
     before = held_against(request, found, revisions, read)
-    note_look(found.id, request.member)
+    note_look(found, request.member)
     context = order_context(request.member, found, revisions, read, before)
     return render(request, "orders/order.html", context)
 

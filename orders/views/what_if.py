@@ -47,7 +47,7 @@ def what_if(request: HttpRequest, order_id) -> HttpResponse:
         again = request.htmx.target == f"follows-{tried['side']}"
         template = "orders/_what_if_again.html" if again else "orders/_what_if.html"
         return render(request, template, {"order": found, "read": read, "tried": tried})
-    note_look(found.id, request.member)
+    note_look(found, request.member)
     context = order_context(request.member, found, revisions, read, revision_before(revisions, read))
     return render(request, "orders/order.html", {**context, "tried": tried, "may_ask": False})
 

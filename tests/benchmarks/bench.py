@@ -38,9 +38,14 @@ PAGES = {
     "the clinic's list": "/orders/",
     "what went to the clinic": "/orders/?show=shipped",
     "what the clinic sent and is opened": "/orders/?show=opened",
+    "what the clinic sent and isn't opened": "/orders/?show=not-opened",
 }
-# Of the few orders these show half and a fifth as many rows, and a row costs more than finding it.
-FULLER = {"the clinic's list": 3, "what the clinic sent and is opened": 4}
+# Of the few orders these show half, a fifth and a tenth as many rows, and a row costs more than finding it.
+FULLER = {
+    "the clinic's list": 3,
+    "what the clinic sent and is opened": 4,
+    "what the clinic sent and isn't opened": 4,
+}
 
 
 def figures() -> Iterator[Figure]:
@@ -172,6 +177,7 @@ def fill(pattern, maker, numbers: range, shipped_of: int) -> None:
         shipped = number % shipped_of
         person = Person(clinic=pattern.clinic, reference=f"B-{number:06d}", initials="B. B.")
         visit, order_id = Visit(person=person), uuid.uuid4()
+        is_opened = number // shipped_of % 10 != 0
         states = ("sent", "queried", "confirmed", "in_making", "made")
         order = Order(
             id=order_id,
@@ -183,12 +189,13 @@ def fill(pattern, maker, numbers: range, shipped_of: int) -> None:
             revision_number=1,
             need_by=now.date() + timedelta(days=number % 40 - (400 if shipped else 0)),
             reasons=number % 3,
+            opened=is_opened,
             moved_at=now - timedelta(minutes=number),
         )
         seals.append(Seal(order_id=order_id, sha256=uuid.uuid4().hex * 2, raw=b"{}", clinic=pattern.clinic))
         sha256 = uuid.uuid4().hex * 2
         events.append(Event(order_id=order_id, what="send", at=now, previous="0" * 64, sha256=sha256))
-        opened = now + timedelta(hours=1 if number // shipped_of % 10 else -1)  # after it was sent, or before
+        opened = now + timedelta(hours=1 if is_opened else -1)  # after it was sent, or before
         looks.append(
             Look(order_id=order_id, member_id=maker.id, organisation_id=maker.organisation_id, at=opened)
         )

@@ -210,7 +210,7 @@ def test_filter_keeps_the_sorting_where_there_is_a_choice(made, fabricator):
 def test_orders_with_news_are_shown_whatever_their_state(made, clinician, fabricator, other_fabricator):
     seen, new, cancelled = made(1), made(2), made(3)
     moves.cancel(cancelled, clinician)
-    note_look(seen.id, fabricator)
+    note_look(seen, fabricator)
 
     assert orders_on_bench(fabricator, Wanted(show="news"))[0] == [new.id, cancelled.id]
     assert orders_on_bench(other_fabricator, Wanted(show="news"))[0] == []

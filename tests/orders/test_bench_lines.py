@@ -71,7 +71,7 @@ def test_what_is_due_is_bold_on_its_day_and_after(fabricator, order, days, today
 def test_news_is_of_an_order_that_somebody_has_looked_at(fabricator, order):
     assert line(fabricator, order, {order.id}).news is False
 
-    note_look(order.id, fabricator)
+    note_look(order, fabricator)
 
     assert line(fabricator, order, {order.id}).news is True
     assert line(fabricator, order).news is False

@@ -58,3 +58,14 @@ def test_a_group_is_read_along_an_index(clinician, fabricator, key):
             plan = [line for line in part[:51].explain().splitlines() if "orders_order" in line]
             assert any("USING INDEX order_" in line for line in plan), plan
             assert "USE TEMP B-TREE" not in part[:51].explain()
+
+
+@pytest.mark.parametrize(
+    ("key", "index"), [("not-opened", "order_of_clinic_not_opened"), ("opened", "order_of_clinic_opened")]
+)
+def test_what_is_opened_and_what_is_not_each_has_an_index_of_its_own(clinician, fabricator, key, index):
+    factories.order(clinician, fabricator.organisation)
+    orders = clinic_list.with_waiting(access.orders_of(clinician)).filter(clinic_list.GROUPS[key][1])
+
+    for asked in (*clinic_list.parts_after(orders, key, None), orders.order_by().values("id")):
+        assert f" {index} (state=? AND clinic_id=?)" in asked[:51].explain()

@@ -56,29 +56,29 @@ def test_row_holds_the_queries_that_wait_oldest_first(clinician, fabricator):
 
 def test_order_is_opened_once_its_workshop_has_looked(clinician, fabricator):
     order = factories.order(clinician, fabricator.organisation)
-    assert not rows_of(fabricator, order)[0].opened
+    assert not rows_of(fabricator, order)[0].order.opened
 
-    note_look(order.id, fabricator)
+    note_look(order, fabricator)
 
-    assert rows_of(fabricator, order)[0].opened
+    assert rows_of(fabricator, order)[0].order.opened
 
 
 def test_look_of_the_clinic_opens_nothing_on_the_bench(clinician, fabricator):
     order = factories.order(clinician, fabricator.organisation)
 
-    note_look(order.id, clinician)
+    note_look(order, clinician)
 
     assert Look.objects.count() == 1
-    assert not rows_of(fabricator, order)[0].opened
+    assert not rows_of(fabricator, order)[0].order.opened
 
 
 def test_new_revision_is_unopened_again(clinician, fabricator):
     order = factories.order(clinician, fabricator.organisation)
-    note_look(order.id, fabricator)
+    note_look(order, fabricator)
 
     factories.correction(order, clinician, factories.entry(length=["16"], second_route=None))
 
-    assert not rows_of(fabricator, order)[0].opened
+    assert not rows_of(fabricator, order)[0].order.opened
 
 
 @pytest.mark.parametrize("many", [2, 9])

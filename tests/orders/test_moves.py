@@ -7,6 +7,7 @@ from django.utils import timezone
 from capture import sync
 from orders import intake, moves
 from orders.models import Event, Inspection, Mail, Order, Revision
+from orders.models.event import note_look
 from tests import factories
 
 State = Order.State
@@ -258,6 +259,17 @@ def test_picking_the_other_makes_it_the_next_revision(order, clinician):
     order.refresh_from_db()
     assert (order.contested, order.revision_number) == (False, 3)
     assert order.current.seal_id == rival.seal_id
+
+
+@pytest.mark.parametrize(("other", "opened"), [(False, True), (True, False)])
+def test_picking_what_the_workshop_has_opened_leaves_it_so(order, clinician, fabricator, other, opened):
+    contested(order, clinician)
+    note_look(order, fabricator)
+
+    moves.pick(order, clinician, intake.picked_revision(order, order.rivals.get()) if other else None)
+
+    order.refresh_from_db()
+    assert order.opened is opened
 
 
 def test_a_cancelled_order_takes_nothing_more(order, clinician, fabricator):

@@ -23,13 +23,13 @@ def test_a_new_order_is_news_until_somebody_there_has_looked(order, clinician, f
         {},
     ]
 
-    note_look(order.id, colleague)
+    note_look(order, colleague)
 
     assert news_of(fabricator) == {}
 
 
 def test_a_look_of_the_other_sides_is_no_look(order, clinician, fabricator):
-    note_look(order.id, clinician)
+    note_look(order, clinician)
 
     assert news_of(fabricator) == {order.id: "send"}
 
@@ -43,7 +43,7 @@ def test_an_order_stands_there_once_with_its_last_move(order, clinician, fabrica
 
 
 def test_what_happens_after_a_look_is_news_again(order, clinician, fabricator):
-    note_look(order.id, fabricator)
+    note_look(order, fabricator)
     factories.correction(order, clinician, factories.entry(length=["15 3/4"], second_route=None))
 
     assert news_of(fabricator) == {order.id: "correct"}

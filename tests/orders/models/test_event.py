@@ -4,7 +4,7 @@ from django.db.transaction import TransactionManagementError
 
 from capture.models import Seal
 from orders import triggers
-from orders.models import Event, Look
+from orders.models import Event, Look, Order
 from orders.models.event import chain_breaks, note_look, record
 from tests import factories
 
@@ -45,8 +45,19 @@ def test_the_database_refuses_to_change_or_delete_an_event(three):
     assert Event.objects.get(id=three[1].id).what == "move 1"
 
 
-def test_the_database_refuses_to_change_or_delete_a_look(clinician):
-    note_look(clinician.id, clinician)
+def test_a_look_at_what_the_workshop_read_opens_no_revision_that_came_meanwhile(clinician, fabricator):
+    order = factories.order(clinician, fabricator.organisation)
+    as_read = Order.objects.get(id=order.id)
+    factories.correction(order, clinician, factories.entry(length=["16"], second_route=None))
+
+    note_look(as_read, fabricator)
+
+    order.refresh_from_db()
+    assert (order.revision_number, order.opened, as_read.opened) == (2, False, False)
+
+
+def test_the_database_refuses_to_change_or_delete_a_look(clinician, fabricator):
+    note_look(factories.order(clinician, fabricator.organisation), clinician)
 
     with pytest.raises(Exception, match="orders_look is written once"), transaction.atomic():
         Look.objects.update(at="2026-01-01T00:00:00Z")

@@ -83,7 +83,7 @@ def test_order_nobody_has_opened_is_marked_by_word_and_bar(client_for, fabricato
     assert "not-opened" in page
     assert "not opened yet" in page
 
-    note_look(order.id, fabricator)
+    note_look(order, fabricator)
 
     page = client_for(fabricator).get(URL).content.decode()
     assert "not-opened" not in page
@@ -235,11 +235,11 @@ def test_a_page_asks_by_itself_for_a_while_only(client_for, fabricator, order, u
 def test_a_correction_after_the_last_look_is_news(client_for, fabricator, clinician, order):
     client = client_for(fabricator)
     assert "changed since you looked" not in client.get(URL).content.decode()
-    note_look(order.id, fabricator)
+    note_look(order, fabricator)
     factories.correction(order, clinician, factories.entry(length=["15 3/4"], second_route=None))
 
     assert "changed since you looked" in client.get(URL).content.decode()
-    note_look(order.id, fabricator)
+    note_look(order, fabricator)
     assert "changed since you looked" not in client.get(URL).content.decode()
 
 

@@ -58,7 +58,7 @@ def test_orders_stand_by_what_they_wait_for(client_for, clinician, lead, fabrica
     cancelled = send("NF-6")
     Order.objects.filter(id=contested.id).update(contested=True)
     moves.query(queried, fabricator, queried.current, "left", "girth", "Sure?")
-    note_look(opened.id, fabricator)
+    note_look(opened, fabricator)
     moves.confirm(confirmed, confirmed.current.seal.sha256, fabricator)
     moves.cancel(cancelled, clinician)
 
@@ -74,14 +74,14 @@ def test_orders_stand_by_what_they_wait_for(client_for, clinician, lead, fabrica
 
 
 def test_order_opened_by_its_own_clinic_alone_is_not_opened_yet(client_for, clinician, send):
-    note_look(send("NF-1").id, clinician)
+    note_look(send("NF-1"), clinician)
 
     assert groups(client_for(clinician)) == {"not-opened": ["NF-1"]}
 
 
 def test_revision_sent_after_the_workshop_looked_is_not_opened_yet(client_for, clinician, fabricator, send):
     order = send("NF-1")
-    note_look(order.id, fabricator)
+    note_look(order, fabricator)
     factories.correction(order, clinician, entry("NF-1", girth=["15", "15"]))
 
     assert groups(client_for(clinician)) == {"not-opened": ["NF-1"]}
@@ -224,7 +224,7 @@ def test_orders_that_the_count_of_news_is_of_are_marked_and_shown_alone(
     confirmed, seen, _untouched = (send(f"NF-{n}") for n in (1, 2, 3))
     for order in (confirmed, seen):
         moves.confirm(order, order.current.seal.sha256, fabricator)
-    note_look(seen.id, clinician)
+    note_look(seen, clinician)
     client = client_for(clinician)
 
     page = client.get(URL).content.decode()
@@ -233,7 +233,7 @@ def test_orders_that_the_count_of_news_is_of_are_marked_and_shown_alone(
     assert f'href="{URL}?show=news">1 order has news<' in page
     assert page.count("news: confirmed") == 1
     assert groups(client, show="news") == {"confirmed": ["NF-1"]}
-    note_look(confirmed.id, clinician)
+    note_look(confirmed, clinician)
     assert "news: confirmed" not in client.get(URL).content.decode()
     assert "No news: somebody here has looked" in client.get(URL, {"show": "news"}).content.decode()
 
