@@ -132,7 +132,7 @@ class Enlarged {
     this.picture =
       this.of === "guide"
         ? guidePicture(view.field, view.situation, [width, height])
-        : scalePicture(view.situation, width, height);
+        : scalePicture(view.situation, width, height, view.bears);
     fill(stage, this.picture && drawn(this.picture.svg));
     stage.classList.toggle("on-grid", this.of === "scale");
     this.smaller.disabled = zoom <= 1;

@@ -18,6 +18,12 @@ export function flagsAt(field, { result, workshop }) {
   return (result?.flags ?? []).map((flag, at) => ({ ...flag, n: at + 1 })).filter((flag) => here(flag) && may(flag));
 }
 
+/* The ids of the flags that some answered field tells. */
+export function toldOf(standings, situation) {
+  const told = standings.filter(({ answered }) => answered).flatMap(({ field }) => flagsAt(field, situation));
+  return new Set(told.map(({ id }) => id));
+}
+
 export class FieldFlags {
   /* `view` has draft, about, hrefOf(key), take(field, value). */
   constructor(view) {

@@ -5,7 +5,7 @@ import { cardMark, cardPlace } from "./card.js";
 import { ChoiceControl } from "./choice.js";
 import { answer, changed } from "./drafts.js";
 import { drawn, el, fill, line, write } from "./elements.js";
-import { FieldFlags, flagsAt } from "./field_flags.js";
+import { FieldFlags, flagsAt, toldOf } from "./field_flags.js";
 import { head } from "./frame.js";
 import { givenFold } from "./given.js";
 import { controls, enlarging, pictures, reckoning, sheetParts, whenCome, withLater } from "./later.js";
@@ -246,7 +246,17 @@ export class FieldView {
 
   /* What is said of this field. Of what is only begun nothing is, nor of what isn't answered. */
   flagsHere() {
-    return this.standing().answered && !this.control.isBegun?.() ? flagsAt(this.field, this.situation) : [];
+    return this.standing().answered && !this.isBegun ? flagsAt(this.field, this.situation) : [];
+  }
+
+  get isBegun() {
+    return this.control.isBegun?.();
+  }
+
+  /* Says of a flag whether the drawing to scale bears it: what a field tells. Of what is only begun nothing new is. */
+  get bears() {
+    if (!this.isBegun) this.told = toldOf(this.standings, this.situation);
+    return ({ id, fields }) => this.told?.has(id) && !(this.isBegun && fields.includes(this.field.key));
   }
 
   // What is needed next: after this field's place in the sheet, else before it. Once all is answered, the check is.
@@ -282,7 +292,7 @@ export class FieldView {
     if (!WIDE.matches) return this.scale.replaceChildren();
     const { roomOf, scalePicture } = pictures.here;
     const [width, height] = roomOf(this.scale);
-    return fill(this.scale, drawn(scalePicture(this.situation, width, height).svg));
+    return fill(this.scale, drawn(scalePicture(this.situation, width, height, this.bears).svg));
   }
 
   // Drawings or checks have come while this was on the screen.

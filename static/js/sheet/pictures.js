@@ -66,13 +66,15 @@ export function markPicture(mark, { entry, result, catalogue }) {
 }
 
 /* The shell to scale with its flags, all that is known of it dimensioned: {svg, whole}. In pencil, and not yet `whole`,
-   while its length or its girth isn't read, or no workshop is chosen: where the straps lie is the workshop's to say. */
-export function scalePicture({ entry, result, catalogue, workshop }, width, height = width) {
+   while its length or its girth isn't read, or no workshop is chosen: where the straps lie is the workshop's to say.
+   `bears` says of a flag whether it stands there. */
+export function scalePicture({ entry, result, catalogue, workshop }, width, height = width, bears = () => true) {
   const { scene, svg } = lettered([width, Math.min(height, MOST_TALL * width)], LEAST_TO_SCALE_PX, (fit) => {
     const dims = fit[0] < LEAST_FOR_ALL ? "few" : "all";
     return sceneOf(entry, result, catalogue, { purpose: "scale", view: "both", dims, fit });
   });
   const whole = typeof result?.finished_length_mm === "number" && typeof result.girth_mm === "number";
+  scene.flags = scene.flags.filter(({ n }) => bears(result.flags[n - 1]));
   if (!whole || !workshop) scene.shell.state = "pencil";
   if (!workshop) scene.dims = scene.dims.filter(({ of }) => !OF_WORKSHOP.includes(of));
   return { svg: svg(), whole };
