@@ -57,7 +57,7 @@ def test_visits_tells_what_a_check_asks_of_the_shell_in_hand(phone):
         begin_the_other(one)
         to(one, "check")
         one.page.click(".other-leg")
-        one.page.wait_for_selector(".whose:has-text('left')")
+        one.page.wait_for_selector(".other-leg:has-text('to right')")
         one.page.click(".whose a")
         one.page.wait_for_selector("main[data-view='visits'] .progress")
         return one.page.inner_text(".progress")

@@ -436,7 +436,7 @@ def test_switching_the_unit_changes_nothing_of_the_other_leg(phone):
         one.at("length")
         one.page.click(".unit-option:has-text('in')")
         one.page.click(".other-leg")
-        one.until("document.querySelector('.whose').textContent.includes('left')")
+        one.until("document.querySelector('.other-leg').textContent.includes('right')")
         return one.page.input_value("input.typed"), one.page.inner_text(".means .mm")
 
     assert phone(walk) == ("39.4 cm", "394.0 mm")
@@ -462,7 +462,7 @@ def test_what_was_only_begun_is_not_typed_into_the_other_leg(phone):
         one.at("length")
         one.page.type("input.typed", "4")
         one.page.evaluate("document.querySelector('.other-leg').click()")
-        one.until("document.querySelector('.whose').textContent.includes('left')")
+        one.until("document.querySelector('.other-leg').textContent.includes('right')")
         one.page.wait_for_timeout(HAND_RESTS_MS)
         one.page.reload()
         one.at("length")
@@ -470,7 +470,7 @@ def test_what_was_only_begun_is_not_typed_into_the_other_leg(phone):
 
     whose, left = phone(walk)
 
-    assert "left" in whose
+    assert "· left" in whose
     assert left == "39.4"
 
 
