@@ -149,5 +149,9 @@ def side_words(side: str) -> str:
 
 def call_address(clinic: Organisation | None) -> str:
     """The clinic's telephone number as an address to call; "" where it is not known."""
-    digits = re.sub(r"[^0-9+]", "", clinic.telephone) if clinic else ""
+    written = clinic.telephone.strip() if clinic else ""
+    if written.startswith("+"):
+        # After the country's code no trunk nought is dialled, though many write it all the same.
+        written = written.replace("(0)", "")
+    digits = re.sub(r"[^0-9+]", "", written)
     return f"tel:{digits}" if digits else ""
