@@ -164,7 +164,7 @@ class InspectionForm(forms.Form):
     def decide(self, cleaned: dict) -> None:
         """A miss is accepted or made again, either with a reason; without one there is nothing to accept."""
         missed, decision = misses(self.lines), cleaned["decision"]
-        if decision and not cleaned["reason"].strip():
+        if decision and not cleaned["reason"]:
             self.add_error("reason", _("Write down why."))
         if missed and not decision:
             self.add_error("decision", missed_words(missed))
@@ -184,7 +184,7 @@ class InspectionForm(forms.Form):
             },
             lines=kept(self.lines),
             outcome=cleaned["decision"] or Inspection.Outcome.PASSED,
-            reason=cleaned["reason"].strip(),
+            reason=cleaned["reason"],
         )
 
     def rows(self) -> list[dict]:
