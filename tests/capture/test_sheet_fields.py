@@ -9,6 +9,7 @@ from capture.sheet_fields import ADVISED, BY_KEY, FIELDS, FIRST_OPTION, PARTS, F
 from orders.reckoning.entry import ENTRY
 from orders.reckoning.entry import FIELDS as ENTRY_FIELDS
 from orders.reckoning.shape import Choice, Flag, ListOf
+from orders.rulebook.book import load_book
 from orders.rulebook.evaluate import evaluate
 from orders.rulebook.expression import read_expression
 
@@ -52,23 +53,31 @@ def shape_of(key: str):
     return shape
 
 
-def asked_with(answers: dict[str, str]) -> list[str]:
-    """Keys of the fields that a sheet with these answers asks, as the phone finds them: in one pass, in order.
+def standing_with(answers: dict[str, str]) -> dict[str, tuple[bool, str]]:
+    """Every open field of a sheet with these answers, as the phone finds them in one pass, in order.
 
-    Photos have their place at the end of every sheet and are demanded by none; the marks are made, not answered.
+    Of each whether it is asked, and what stands there, "" for nothing.
     """
     known: dict[str, str] = {}
-    asked = []
+    standing = {}
     for field in FIELDS:
         known[field.name] = ""
         if not evaluate(read_expression(field.open_when), known):
             continue
-        is_asked = not field.offered and evaluate(read_expression(field.asked_when), known)
+        is_asked = not field.offered and bool(evaluate(read_expression(field.asked_when), known))
         start = "" if is_asked or field.starts_at is None else str(field.starts_at)
         known[field.name] = answers.get(field.key, start)
-        if is_asked and field.kind not in ("photos", "marks"):
-            asked.append(field.key)
-    return asked
+        standing[field.key] = is_asked, known[field.name]
+    return standing
+
+
+def asked_with(answers: dict[str, str]) -> list[str]:
+    """Keys of the fields that a sheet with these answers asks.
+
+    Photos have their place at the end of every sheet and are demanded by none; the marks are made, not answered.
+    """
+    asked = [key for key, (is_asked, _value) in standing_with(answers).items() if is_asked]
+    return [key for key in asked if BY_KEY[key].kind not in ("photos", "marks")]
 
 
 @pytest.mark.parametrize("field", FIELDS, ids=lambda field: field.key)
@@ -115,6 +124,88 @@ def test_field_is_of_the_kind_that_the_entry_holds(field):
     assert isinstance(shape, ListOf) == (field.kind in ("readings", "points") or field.most_rows > 0)
     assert isinstance(shape, Flag) == (field.kind == "yes_no")
     assert isinstance(shape, Choice) == (field.kind == "choice")
+
+
+# How the rule book reads what a field of each kind holds.
+READ_OF = {"choice": "choice", "yes_no": "flag", "reading": "reading", "number": "number"}
+
+
+def read_by_the_book() -> dict[str, dict]:
+    """What the rule book reads of the entry, by the entry's key, each with the `name` of the quantity."""
+    return {given["field"]: given | {"name": name} for name, given in load_book().givens["entry"].items()}
+
+
+def how_read(given: dict) -> tuple[str, bool, str]:
+    """How a given is read, whether it may lie below nought, and which ordinary range it is held against."""
+    read = given["read"]
+    return "reading" if read == "signed" else read, read == "signed", given.get("quantity", "")
+
+
+@pytest.mark.parametrize(
+    "field",
+    [
+        field
+        for field in FIELDS
+        if read_by_the_book().get(field.key, {"read": "presence"})["read"] != "presence"
+    ],
+    ids=lambda field: field.key,
+)
+def test_field_takes_just_what_the_rule_book_reads(field):
+    """A text that only one of the two took, or asked about, would stop an order after it was sent."""
+    assert (READ_OF.get(field.kind), field.signed, field.quantity) == how_read(read_by_the_book()[field.key])
+
+
+def test_rows_take_just_what_the_rule_book_reads():
+    cells = {
+        f"{field.key}.{row.key}.{column.key}": ("reading", column.signed, "")
+        for field in FIELDS
+        for row in field.rows
+        for column in field.columns
+    }
+    given = read_by_the_book()
+
+    assert len(cells) == 8
+    assert cells == {key: how_read(given[key]) for key in cells}
+
+
+@pytest.mark.parametrize("field", [f for f in FIELDS if f.kind == "number"], ids=lambda field: field.key)
+def test_number_is_in_the_rule_books_unit_and_inside_what_it_takes(field):
+    given = read_by_the_book()[field.key]
+
+    assert given["name"].endswith(f"_{field.unit}")
+    assert given["least"] <= field.least < field.most <= given["most"]
+
+
+def test_what_is_taken_as_given_is_what_the_rule_book_takes_where_nothing_is_said():
+    usual = {key: given["default"] for key, given in read_by_the_book().items() if "default" in given}
+    started = {
+        key: BY_KEY[key].starts_at for key in usual if key in BY_KEY and BY_KEY[key].starts_at is not None
+    }
+
+    assert {"girth_over", "swelling", "person.heavy_wear"} <= set(started)
+    assert started == {key: usual[key] for key in started}
+
+
+def test_what_the_entry_must_hold_is_demanded_or_stands_from_the_start():
+    """Else Next would let it pass, and the server refuse what was sent."""
+
+    def demanded(group, before=""):
+        for key, shape in group.fields.items():
+            if key in group.optional:
+                continue
+            path = f"{before}{key}"
+            yield from demanded(shape, f"{path}.") if hasattr(shape, "fields") else [path]
+
+    wanted = set(demanded(ENTRY)) - set(NOT_FIELDS)
+    lacking = {
+        key
+        for key, (is_asked, value) in standing_with({}).items()
+        if key in wanted and not (BY_KEY[key].required if is_asked else value)
+    }
+
+    assert len(wanted) > 15
+    assert wanted <= set(standing_with({}))
+    assert lacking == set()
 
 
 def keys_given_by(field: Field) -> set[str]:
