@@ -1,8 +1,8 @@
 /* What follows from a reading, in words: {before, made}, of which `made` is set in bold; or null. */
 
-import { decimalText, follows as lengthFollows, trimmedText } from "../book/follows.js";
+import { decimalText, follows as lengthFollows } from "../book/follows.js";
 import { judged } from "./reading_box.js";
-import { say } from "./words.js";
+import { inTenths, say } from "./words.js";
 
 const SETTLED = 10; // [mm] the two routes may differ by so much (reckoning: length.routes_differ)
 
@@ -23,10 +23,9 @@ function ofSecondRoute({ second_route, units }, { length_taken_mm }) {
   const [apex, rim] = ["apex_to_floor", "rim_to_floor"].map((key) => judged(second_route?.[key] ?? "", units, key).mm);
   if (typeof apex !== "number" || typeof rim !== "number" || typeof length_taken_mm !== "number") return null;
   const apart = Math.abs(apex - rim - length_taken_mm);
-  const tenths = (mm) => trimmedText(mm, 1);
-  const before = say("follows_route", { apex: tenths(apex), rim: tenths(rim), length: tenths(apex - rim) });
+  const before = say("follows_route", { apex: inTenths(apex), rim: inTenths(rim), length: inTenths(apex - rim) });
   const key = apart <= SETTLED ? "follows_agree" : "follows_apart";
-  return { before, made: say(key, { mm: tenths(apart), length: tenths(length_taken_mm) }) };
+  return { before, made: say(key, { mm: inTenths(apart), length: inTenths(length_taken_mm) }) };
 }
 
 function ofStrap(quantity, words) {

@@ -1,6 +1,6 @@
 /* The page's own words and rules, rendered into it when the site was built. */
 
-import { decimalText } from "../book/follows.js";
+import { decimalText, trimmedText } from "../book/follows.js";
 import { language, withMark } from "../reading/language.js";
 
 export const sheet = JSON.parse(document.getElementById("sheet").textContent);
@@ -53,4 +53,9 @@ export function ago(date, now = new Date()) {
 /* Millimetres as printed: whole, or with so many decimals. */
 export function inMm(mm, decimals = 0) {
   return withMark(decimalText(mm, decimals));
+}
+
+/* The same, with a tenth where there is one. */
+export function inTenths(mm) {
+  return withMark(trimmedText(mm, 1));
 }

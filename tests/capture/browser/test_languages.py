@@ -5,6 +5,7 @@ from django.utils import translation
 from django.utils.translation import gettext
 
 from orders.reckoning.typed import understand
+from tests.capture.browser.test_both_legs import to
 from tests.leftovers import left_in_english
 
 OTHERS = ("es", "de", "fr")
@@ -70,6 +71,28 @@ def test_the_plain_case_is_whole_in_every_language(phone, language):
         # 394 mm less the 12.7 mm that a solid ankle leaves open: with a decimal comma in all three.
         assert "12,7" in check
         assert gettext("Read back") in check
+
+
+@pytest.mark.parametrize("language", OTHERS)
+def test_how_far_readings_lie_apart_has_the_languages_own_mark(phone, language):
+    """394 and 399.5 mm, the mean of them 396.75; 424.5 mm by the other way."""
+
+    def walk(one):
+        one.begin()
+        to(one, "length")
+        one.type("39,4")
+        one.page.click(".again")
+        one.type("39,95")
+        compared = one.page.inner_text(".compare")
+        for key, text in (("second_route.apex_to_floor", "53"), ("second_route.rim_to_floor", "10,55")):
+            to(one, key)
+            one.type(text)
+        return compared, one.page.inner_text(".follow")
+
+    compared, follows = phone(walk, language=language)
+
+    assert "5,5 mm" in compared
+    assert [number for number in ("105,5", "424,5", "27,8", "396,8") if number not in follows] == []
 
 
 def test_a_new_visit_begins_in_the_members_own_units(phone):
