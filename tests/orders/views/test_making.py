@@ -96,6 +96,27 @@ def test_the_day_from_start_to_shipping(client_for, order, fabricator):
     assert "<b>380</b> mm ± 1.4" in page
 
 
+@pytest.mark.parametrize("name", ["order", "making"])
+def test_wherever_making_can_be_started_it_is_said_that_nothing_is_cancelled_after(
+    client_for, order, fabricator, name
+):
+    words = "From the start on, the clinic can't cancel it any more."
+    client = client_for(fabricator)
+
+    assert words in client.get(url(name, order)).content.decode()
+    client.post(url("start", order))
+    assert words not in client.get(url(name, order)).content.decode()
+
+
+def test_a_stage_that_is_done_is_offered_to_be_taken_back_and_no_other(client_for, begun, fabricator):
+    client = client_for(fabricator)
+    client.post(url("stage", begun), {"side": "left", "stage": "formed", "done": "1"})
+
+    page = client.get(url("making", begun)).content.decode()
+
+    assert re.findall(r"Take back<span[^>]*>: (\w+), left", page) == ["formed"]
+
+
 def test_starting_twice_starts_once(client_for, order, fabricator):
     client = client_for(fabricator)
 
