@@ -7,6 +7,8 @@ import { inWords } from "./in_words.js";
 import { say, sheet } from "./words.js";
 
 const ORDER = ["stop", "explain", "note"];
+/* What is done at a field of which kind, where it isn't changed. */
+const WAYS = { reading: "measure_it", readings: "measure_it", photos: "take_photo" };
 /* The flags in the order in which they are listed and numbered. */
 export function inOrder(flags) {
   return ORDER.flatMap((level) => flags.filter((flag) => flag.level === level));
@@ -61,12 +63,9 @@ export class FlagRow {
     }
     const field = fieldOf(flag);
     if (!field) return null;
-    const measured = ["reading", "readings"].includes(field.kind);
-    return el(
-      "a",
-      { class: "button", href: view.hrefOf(field.key), "aria-label": say("change_what", { what: field.label }) },
-      say(measured ? "measure_it" : "change_it"),
-    );
+    const words = say(WAYS[field.kind] ?? "change_it");
+    const label = `${words}: ${field.label}`; // begins with what is seen, which is what whoever speaks to the phone says
+    return el("a", { class: "button", href: view.hrefOf(field.key), "aria-label": label }, words);
   }
 
   reason() {

@@ -198,3 +198,31 @@ def test_a_change_made_while_the_seal_is_written_stays_a_change(phone):
     said = [seal["entries"][0]["answers"]["girth.unusual"] for seal in seals]
     assert said == ["Measured once.", "Measured twice."]
     assert [seal["parent_sha256"] is None for seal in seals] == [True, False]
+
+
+def test_a_flags_way_out_is_called_by_what_is_done_there(phone):
+    """A girth over the usual, measured seated, and a photo that is still to be taken."""
+
+    def walk(one):
+        one.to_check(girth="52")
+        check = one.page.url
+        for key, choice in (
+            ("knee.pivots_seen", "Several pins"),
+            ("knee.named", "Polycentric"),
+            ("taken", "Seated"),
+        ):
+            one.page.goto(check.replace("check", key))
+            one.at(key)
+            one.choose(choice)
+        one.page.goto(check)
+        one.at("check")
+        one.page.wait_for_selector(".flag.explain .ways a")
+        return one.page.eval_on_selector_all(
+            ".flag .ways a", "(all) => all.map((way) => [way.innerText, way.getAttribute('aria-label')])"
+        )
+
+    ways = phone(walk)
+
+    assert {"Measure it", "Change it", "Take it"} == {words for words, _label in ways}
+    assert ["Take it", "Take it: Photos"] in ways
+    assert [label for words, label in ways if not label.startswith(f"{words}: ")] == []
