@@ -60,7 +60,7 @@ def handout_page(handout: Handout) -> dict:
     return {
         "handout": handout,
         "clinic": clinic,
-        "call": call_address(clinic),
+        **calls(clinic),
         "shells": shells,
         "sides": [side_words(shell.side) for shell in shells],
         "leaves": leaves,
@@ -147,9 +147,29 @@ def side_words(side: str) -> str:
     return _("left leg") if side == "left" else _("right leg")
 
 
-def call_address(clinic: Organisation | None) -> str:
-    """The clinic's telephone number as an address to call; "" where it is not known."""
-    written = clinic.telephone.strip() if clinic else ""
+def calls(clinic: Organisation | None) -> dict[str, str]:
+    """How the clinic is called: `call` the address of its telephone, `night_number` and `night_call` out of hours."""
+    night = number_in(clinic.out_of_hours) if clinic else ""
+    return {
+        "call": call_address(clinic.telephone) if clinic else "",
+        "night_number": night,
+        "night_call": call_address(night),
+    }
+
+
+def number_in(text: str) -> str:
+    """The one telephone number that a text holds, as it is written there; "" where there is none or more than one.
+
+    ITU-T E.164, 6.2: a number has at most 15 digits. With fewer than nine it may as well be an hour or a day.
+    """
+    runs = [run.strip() for run in re.findall(r"[+(]?\d[\d ()/-]*\d", text)]
+    numbers = [run for run in runs if 9 <= sum(letter.isdigit() for letter in run) <= 15]
+    return numbers[0] if len(numbers) == 1 else ""
+
+
+def call_address(written: str) -> str:
+    """A telephone number as an address to call; "" where it has no digits."""
+    written = written.strip()
     if written.startswith("+"):
         # After the country's code no trunk nought is dialled, though many write it all the same.
         written = written.replace("(0)", "")

@@ -9,7 +9,7 @@ from django.utils import translation
 from django.views.decorators.http import require_safe
 
 from orders import handout as links
-from orders.handout_page import call_address, handout_page
+from orders.handout_page import calls, handout_page
 
 GONE = {"wrong": 404, "expired": 410, "withdrawn": 410}
 
@@ -52,7 +52,7 @@ def gone(request: HttpRequest, dead: links.LinkDead) -> HttpResponse:
     In the page's own language where it was; a link that is wrong tells none.
     """
     clinic = dead.handout.order.clinic if dead.handout else None
-    context = {"why": dead.why, "clinic": clinic, "call": call_address(clinic)}
+    context = {"why": dead.why, "clinic": clinic, **calls(clinic)}
     language = dead.handout.language if dead.handout else translation.get_language()
     with translation.override(language):
         return told_as(language, render(request, "orders/handout_gone.html", context, status=GONE[dead.why]))

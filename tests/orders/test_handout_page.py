@@ -1,7 +1,16 @@
 import pytest
 
 from orders.changes import shells_of
-from orders.handout_page import call_address, contents, leaves_of_steps, leaves_of_words, linked, points_of
+from orders.handout_page import (
+    call_address,
+    calls,
+    contents,
+    leaves_of_steps,
+    leaves_of_words,
+    linked,
+    number_in,
+    points_of,
+)
 from tests import factories
 
 
@@ -19,9 +28,29 @@ from tests import factories
 )
 def test_a_number_is_called_as_it_is_dialled(written, called):
     """RFC 3966, 5.1.4: a global number has no trunk nought; numbers that regulators keep for stories."""
-    clinic = factories.Organisation(kind="clinic", telephone=written)
+    assert call_address(written) == called
 
-    assert call_address(clinic) == called
+
+@pytest.mark.parametrize(
+    ("told", "number"),
+    [
+        ("01632 960 148, ask for the limb desk", "01632 960 148"),
+        ("Evenings: +44 (0)1632 960148.", "+44 (0)1632 960148"),
+        ("Mon-Fri 18-22: (01632) 960148", "(01632) 960148"),
+        ("0800-1800 the ward, from 24/12/2026 nobody", ""),
+        ("the ward's night desk", ""),
+        ("01632 960 148 or 01632 960 149", ""),
+        ("", ""),
+    ],
+)
+def test_the_one_number_that_is_told_out_of_hours_can_be_called(told, number):
+    assert number_in(told) == number
+
+
+def test_a_clinic_without_numbers_is_called_nowhere():
+    nowhere = {"call": "", "night_number": "", "night_call": ""}
+
+    assert calls(None) == calls(factories.Organisation(kind="clinic")) == nowhere
 
 
 @pytest.fixture

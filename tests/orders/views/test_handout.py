@@ -211,6 +211,19 @@ def test_clinic_can_be_called_also_out_of_hours(client, token):
     assert "Evenings: the ward&#x27;s night desk." in html
 
 
+@pytest.mark.parametrize("withdrawn", [False, True])
+def test_the_number_out_of_hours_can_be_called_too(client, clinic, order, clinician, token, withdrawn):
+    clinic.out_of_hours = "01632 960 148, ask for the limb desk"
+    clinic.save()
+    if withdrawn:
+        handout.withdraw_all(order, clinician)
+
+    html = read(client, token)
+
+    assert "<bdi>01632 960 148, ask for the limb desk</bdi>" in html
+    assert 'href="tel:01632960148"><bdi class="nowrap" dir="ltr">01632 960 148</bdi></a>' in html
+
+
 def test_without_a_number_no_button_calls_nowhere(client, clinic, token):
     clinic.telephone = ""
     clinic.save()
