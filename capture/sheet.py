@@ -12,6 +12,7 @@ from django.template.loader import render_to_string
 from django.utils import translation
 from django.utils.formats import get_format
 
+from capture.line_marks import LINE_MARKS, line_mark
 from capture.sheet_fields import FIELDS, PARTS, Choice, Column, Field, Row
 from capture.sheet_words import WORDS
 from orders.figure.data import FIGURE
@@ -53,6 +54,7 @@ def render_sheet(
             "script": script,
             "styles": styles,
             "words": words,
+            "lines": {name: line_mark(name) for name in LINE_MARKS},
             "first_next": words["next"].format(what=translation.gettext(FIELDS[0].brief)),
             "sheet": sheet_json(static_prefix, language),
         }
@@ -72,6 +74,7 @@ def sheet_json(static_prefix: str, language: str) -> str:
         "parts": [{"key": part.key, "name": translation.gettext(part.name)} for part in PARTS],
         "fields": [field_for_page(field) for field in FIELDS],
         "words": words_for_page(),
+        "lines": LINE_MARKS,
     }
     if language != "en":
         sheet["strings"] = strings_for_page()

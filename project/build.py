@@ -19,6 +19,7 @@ from project.bundle import FIRST, bundled, split
 # What the built files are made from. A change in any of them is a new build.
 SOURCES = (
     "static",
+    "capture/line_marks.py",
     "capture/templates",
     "capture/sheet.py",
     "capture/sheet_fields",

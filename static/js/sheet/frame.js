@@ -2,7 +2,8 @@
 
 import { swap } from "./both_legs.js";
 import { onKept } from "./drafts.js";
-import { el, fill, line } from "./elements.js";
+import { el, fill } from "./elements.js";
+import { line } from "./lines.js";
 import { say, timeOfDay } from "./words.js";
 
 /* When the draft was last kept on this phone, or that it couldn't be. Ends with `signal`. */

@@ -1,8 +1,9 @@
 /* Our own keypad, ruled like a table: digits, then what the tape shows between them. */
 
 import { language } from "../reading/language.js";
-import { el, line } from "./elements.js";
+import { el } from "./elements.js";
 import { plusSixteenth, takenBack, withFraction, withHalf, withUnit } from "./keys.js";
+import { line } from "./lines.js";
 import { say } from "./words.js";
 
 const DIGITS = [

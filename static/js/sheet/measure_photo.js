@@ -3,7 +3,8 @@
    A place is taken where it is near, else the one in hand goes to where the picture is touched. In the large view the
    picture moves under the cross; a tap there brings what was tapped to the cross. Arrow keys move it as well. */
 
-import { drawn, el, fill, line } from "./elements.js";
+import { drawn, el, fill } from "./elements.js";
+import { line } from "./lines.js";
 import { fieldOf, heldAgainstTape, MEASURES, measuredOf, placeName, placesOf, SHEETS } from "./photo_places.js";
 import { say } from "./words.js";
 

@@ -4,7 +4,8 @@ import { installer, newerWaits, pageKept, takeNewer } from "../offline/app.js";
 import { strike } from "../offline/held.js";
 import { keptKey } from "../offline/send_key.js";
 import { askToStay, reserve } from "../offline/store.js";
-import { drawn, el, line } from "./elements.js";
+import { drawn, el } from "./elements.js";
+import { line } from "./lines.js";
 import { phone } from "./phone_data.js";
 import { say, sheet } from "./words.js";
 

@@ -3,9 +3,10 @@
 import { comparedWords } from "./compared.js";
 import { follows, suggested } from "./follow_line.js";
 import { answer, changed, keepNow } from "./drafts.js";
-import { el, fill, line, write } from "./elements.js";
+import { el, fill, write } from "./elements.js";
 import { settledIn } from "./keys.js";
 import { keypad } from "./keypad.js";
+import { line } from "./lines.js";
 import { BELOW, judged, ReadingBox } from "./reading_box.js";
 import { inMm, say, sheet } from "./words.js";
 
@@ -255,7 +256,7 @@ export class ReadingControl {
   }
 
   focus() {
-    this.box.input.focus({ preventScroll: true });
+    this.box.input.focus();
   }
 
   refuse(says) {

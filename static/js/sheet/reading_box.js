@@ -1,7 +1,8 @@
 /* One reading in hand: the text as typed with its unit, what was understood, and the tape beneath. */
 
 import { ORDINARY_MM, understand } from "../reading/typed.js";
-import { drawn, el, fill, line, write } from "./elements.js";
+import { drawn, el, fill, write } from "./elements.js";
+import { line } from "./lines.js";
 import { inMm, say } from "./words.js";
 
 const PAUSE_MS = 1000;

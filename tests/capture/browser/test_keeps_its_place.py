@@ -92,3 +92,25 @@ def test_an_opened_part_lies_over_the_drawing_and_closes_as_one_goes_on(phone):
 
     assert moved <= UNSEEN_PX
     assert above
+
+
+# How much of the keys is hidden: below the screen's end, or under the foot that is docked there.
+HIDDEN = """() => {
+  const box = (selector) => document.querySelector(selector).getBoundingClientRect();
+  return box(".keypad").bottom - Math.min(innerHeight, box(".foot").top);
+}"""
+
+
+@pytest.mark.parametrize(("width", "height"), [(412, 915), (360, 640), (360, 600), (320, 568)])
+def test_a_reading_has_all_of_its_keys_in_sight(phone, width, height):
+    def walk(one):
+        one.to_length()
+        one.until("document.activeElement.matches('input.typed')")
+        return one.page.evaluate(HIDDEN), one.page.evaluate(
+            "document.querySelector('.words h1').getBoundingClientRect().bottom > 0"
+        )
+
+    hidden, has_its_name = phone(walk, width=width, height=height)
+
+    assert hidden <= UNSEEN_PX
+    assert has_its_name
