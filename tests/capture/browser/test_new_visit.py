@@ -131,3 +131,21 @@ def test_asked_for_before_anybody_is_known_it_opens_by_the_next_tap(phone):
         one.page.wait_for_selector("main[data-view='new']")
 
     phone(walk, reachable=False)
+
+
+def test_the_way_on_looks_as_on_every_field(phone):
+    """Its arrow stands at the button's end, where the thumb finds it on the next view too."""
+
+    def end(one):
+        mark, button = (one.page.locator(at).bounding_box() for at in (".next .line-mark", ".next"))
+        return round(button["x"] + button["width"] - mark["x"] - mark["width"])
+
+    def walk(one):
+        one.open("#new")
+        new = end(one)
+        one.begin()
+        return new, end(one)
+
+    new, field = phone(walk)
+
+    assert new == field

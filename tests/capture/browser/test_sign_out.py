@@ -1,5 +1,7 @@
 """Signing out, while sending goes on: what is said and what is being pressed outlasts every change of what waits."""
 
+import pytest
+
 from tests.capture.browser.conftest import Phone
 
 CHANGE = """(state) => {
@@ -77,3 +79,18 @@ def test_a_visit_that_is_not_sent_is_named_and_the_words_follow(phone):
         return before, one.page.inner_text(OUT), one.page.locator(f"{OUT}.next").count()
 
     assert phone(walk) == ("Sign out", "Sign out all the same", 0)
+
+
+@pytest.mark.parametrize("width", [320, 412])
+def test_staying_and_leaving_stand_side_by_side_until_something_is_said(phone, width):
+    def walk(one):
+        at_sign_out(one)
+        stay, out = (one.page.locator(f".docked {kind}").bounding_box() for kind in ("a", "button"))
+        return stay, out
+
+    stay, out = phone(walk, width=width)
+
+    assert stay["y"] < out["y"] + out["height"]
+    assert out["y"] < stay["y"] + stay["height"]
+    assert stay["x"] == 16
+    assert out["x"] + out["width"] == width - 16
