@@ -1,11 +1,12 @@
 """What differs between two revisions of one order: answer by answer, figure by figure."""
 
+from collections.abc import Container
 from dataclasses import dataclass
 from itertools import chain
 
 from django.utils.translation import gettext as _
 
-from orders.figure_rows import SHOWN, changed_values
+from orders.figure_rows import SHOWN, Shown, changed_values
 from orders.rulebook.told import flags_in_words
 from orders.wording import answers, words_of
 
@@ -62,7 +63,9 @@ def shell_changes(was: Shell | None, now: Shell | None, two: bool) -> list[Chang
     if was is None or now is None:
         return [came_or_went(was, now)]
     side = _(now.side) if two else ""
-    found = [*answer_changes(was, now), *figure_changes(was, now), *reason_changes(was, now)]
+    answered = answer_changes(was, now)
+    figures = figure_changes(was, now, {label for label, *_words in answered})
+    found = [*answered, *figures, *reason_changes(was, now)]
     return [Change(label, before, after, side) for label, before, after in found]
 
 
@@ -91,14 +94,20 @@ def answer_changes(was: Shell, now: Shell) -> list[tuple[str, str, str]]:
     return found
 
 
-def figure_changes(was: Shell, now: Shell) -> list[tuple[str, str, str]]:
-    """Figures that read otherwise, with their unit."""
+def figure_changes(was: Shell, now: Shell, taken: Container[str]) -> list[tuple[str, str, str]]:
+    """Figures that read otherwise, with their unit; one whose name is taken is told with its place."""
     changed = changed_values((was.entry, was.result), (now.entry, now.result))
     return [
-        (_(shown.label), *(with_unit(text, shown.unit) for text in changed[key]))
+        (figure_label(shown, taken), *(with_unit(text, shown.unit) for text in changed[key]))
         for key, shown in FIGURES.items()
         if key in changed
     ]
+
+
+def figure_label(shown: Shown, taken: Container[str]) -> str:
+    """What a figure is called beside other names."""
+    label = _(shown.label)
+    return f"{label}, {_(shown.place)}" if label in taken and shown.place else label
 
 
 def with_unit(text: str, unit: str) -> str:

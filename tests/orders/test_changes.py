@@ -74,8 +74,19 @@ def test_two_shells_are_compared_side_by_side_whatever_their_order():
     found = changes([left, right], [wider, left])
 
     assert {change.side for change in found} == {"right"}
-    assert Change("Girth", "374.7 mm", "381 mm", "right") not in found  # whole mm, half up
-    assert Change("Girth", "375 mm", "381 mm", "right") in found
+    # Told apart from the readings by its place; whole mm, half up: 14 3/4 in is 374.65 mm.
+    assert Change("Girth, outside, at the widest", "375 mm", "381 mm", "right") in found
+    assert [change.label for change in found].count("Girth") == 1
+
+
+def test_no_two_changes_of_a_shell_have_one_name():
+    before = shell(girth=["15", "15"], gap="1 in", answers={"gap.outside_practice": "Asked for."})
+    after = shell(girth=["16", "16"], gap="1 1/2 in", answers={"gap.outside_practice": "Asked for."})
+
+    labels = [change.label for change in changes([before], [after])]
+
+    assert {"Girth", "Girth, outside, at the widest", "Gap", "Gap, left open above the rim"} <= set(labels)
+    assert len(set(labels)) == len(labels)
 
 
 @pytest.mark.parametrize(

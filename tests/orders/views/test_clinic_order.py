@@ -183,7 +183,7 @@ def test_both_versions_are_shown_with_what_differs(client_for, clinician, contes
     assert "Two versions: pick the one that counts" in text
     assert "Keep revision 2" in text
     assert "Take the other version" in text
-    assert re.search(r"Girth</th><td>375 mm</td><td>381 mm</td>", text)
+    assert re.search(r"Girth, outside, at the widest</th><td>375 mm</td><td>381 mm</td>", text)
 
 
 def test_picking_the_other_version_makes_it_the_next_revision(client_for, clinician, contested):
