@@ -53,6 +53,7 @@ def page(
         "sections": sections(flat, wrong),
         "tables": tables(flat, wrong),
         "checks": checks_table(flat, wrong),
+        "differs": bool(editor.retyped(editor.flat_of(newest.content), flat)),
         "wrong": wrong,
         "above": wrong.says if wrong and not placed(flat, wrong) else "",
         "samples": [(key, name) for key, name, _entry in sample_entries(request.member, newest.content)],

@@ -251,6 +251,20 @@ def test_a_carried_file_that_is_no_catalogue_is_refused(client_for, fabricator, 
     assert answer.status_code == 422
 
 
+def test_a_form_that_is_shown_again_says_whether_it_holds_what_is_not_saved(client_for, fabricator, flat):
+    content, client = editor.newest_of(fabricator.organisation).content, client_for(fabricator)
+
+    def unsaved(page):
+        return " data-unsaved" in page.content.decode()
+
+    assert not unsaved(client.get(URL))
+    assert not unsaved(client.post(URL, {**flat, "do": "add:colours"}))
+    assert unsaved(client.post(URL, {**flat, "trim_mm": "5", "do": "add:colours"}))
+    assert unsaved(client.post(URL, {**flat, "do": "drop:colours.0"}))
+    assert unsaved(client.post(URL, {**flat, "trim_mm": "none"}))
+    assert unsaved(client.post("/catalogue/file", {"file": as_file({**content, "trim_mm": 7})}))
+
+
 def test_every_button_sends_what_is_typed(client_for, fabricator):
     page = client_for(fabricator).get(URL).content.decode()
     main = page[page.index("<main") : page.index("</main")]
