@@ -6,6 +6,7 @@ import pytest
 
 from capture.seal import SEAL
 from capture.sheet_fields import ADVISED, BY_KEY, FIELDS, FIRST_OPTION, PARTS, Field, fields_of
+from orders.figure.data import FIGURE
 from orders.reckoning.entry import ENTRY
 from orders.reckoning.entry import FIELDS as ENTRY_FIELDS
 from orders.reckoning.shape import Choice, Flag, ListOf
@@ -260,6 +261,13 @@ def test_a_field_that_is_asked_or_measured_has_a_drawing():
     undrawn = {field.key for field in FIELDS if not field.drawing and field.asked_when != "false"}
 
     assert undrawn == {"service_points"}
+
+
+def test_no_field_is_called_as_a_mere_place_on_a_drawing():
+    """English has one word for a shell's rear and for what lies there; others don't: "Next: behind", "Choose above"."""
+    called = {field.brief for field in FIELDS}
+
+    assert called & set(FIGURE["words"].values()) == {"side", "collar", "girth"}
 
 
 def test_keys_are_used_once():
