@@ -27,6 +27,7 @@ def catalogue(request: HttpRequest) -> HttpResponse:
     return {"add": add_row, "drop": drop_row, "try": try_check}.get(act, save)(request, newest, flat, which)
 
 
+STARTS_AT = {"level": "note", "place": "none"}  # a browser would choose the first: a stop, at the ankle
 NOT_FORM = ("csrfmiddlewaretoken", "do", "based_on", "sample", "file", "held")
 
 
@@ -88,12 +89,13 @@ def save(request: HttpRequest, newest: Catalogue, flat: Flat, _which: str) -> Ht
 
 
 def add_row(request: HttpRequest, newest: Catalogue, flat: Flat, which: str) -> HttpResponse:
-    """One row more in a table, empty; nothing is saved."""
+    """One row more in a table, empty but for a check's mildest level and no place; nothing is saved."""
     columns = {key: fields for key, _name, fields in editor.TABLES} | {"checks": editor.CHECK}
     if which not in columns:
         raise Http404
     number = len(editor.rows_of(flat, which))
-    return page(request, newest, flat | {f"{which}.{number}.{typed.path}": "" for typed in columns[which]})
+    row = {f"{which}.{number}.{typed.path}": STARTS_AT.get(typed.kind, "") for typed in columns[which]}
+    return page(request, newest, flat | row)
 
 
 def drop_row(request: HttpRequest, newest: Catalogue, flat: Flat, which: str) -> HttpResponse:

@@ -103,6 +103,13 @@ def test_rows_are_added_and_taken_out_without_saving(client_for, fabricator, fla
     assert versions(fabricator) == 1
 
 
+def test_a_new_check_stops_nobody_and_points_nowhere_until_it_is_told_to(client_for, fabricator, flat):
+    page = client_for(fabricator).post(URL, {**flat, "do": "add:checks"}).content.decode()
+
+    chosen = re.findall(r'<select[^>]* name="checks\.0\.(\w+)".*?<option selected>(\w+)', page, re.DOTALL)
+    assert chosen == [("level", "note"), ("at", "none")]
+
+
 CHECK = {
     "checks.0.id": "own.stout",
     "checks.0.level": "note",
