@@ -38,6 +38,7 @@ EVENT_WORDS = {
     "cancel": noop("cancelled"),
     "handout made": noop("handout link made"),
     "handout withdrawn": noop("handout link withdrawn"),
+    "problem": noop("problem reported"),
 }
 # While a promise still stands.
 PROMISED = {Order.State.CONFIRMED, Order.State.IN_MAKING, Order.State.MADE}

@@ -1,7 +1,7 @@
 """A clinic's orders by what they wait for, in a constant number of queries."""
 
 import uuid
-from collections.abc import Collection, Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from functools import cache
@@ -24,6 +24,7 @@ from project.models import Member
 GROUP_ROWS = 50
 GROUP_ROWS_OF_ALL = 20  # where the groups stand together
 NEWS = "news"
+REPORTED = "problem"
 State = Order.State
 OPEN = (State.SENT, State.QUERIED)
 # What the clinic need do nothing about, by the state's own word.
@@ -97,11 +98,12 @@ def with_waiting(orders: QuerySet[Order]) -> QuerySet[Order]:
 
 
 def groups_of(
-    member: Member, news: Collection[uuid.UUID], find: str = "", only: str = "", after: Place | None = None
+    member: Member, news: Mapping[uuid.UUID, str], find: str = "", only: str = "", after: Place | None = None
 ) -> list[Group]:
     """The groups that hold something: one alone, what a reference finds, what has news; else all but the cancelled.
 
-    `after` is where a page of one group starts, and means nothing else.
+    Before all of them, where they stand together, what a person reports that nobody here has read. `after` is where a
+    page of one group starts, and means nothing else.
     """
     orders = access.orders_of(member)
     if find or only == NEWS:
@@ -112,7 +114,16 @@ def groups_of(
         named = bool(find or only)
         keys = [key for key in GROUPS if named or key != "cancelled"]
         groups = [group_of(orders, key, GROUP_ROWS if named else GROUP_ROWS_OF_ALL) for key in keys]
+        if not named:
+            groups.insert(0, reported(member, news))
     return [group for group in groups if group.orders]
+
+
+def reported(member: Member, news: Mapping[uuid.UUID, str]) -> Group:
+    """The orders whose news is a problem; each stands in its own group besides."""
+    ids = [order_id for order_id, what in news.items() if what == REPORTED]
+    shown = list(with_waiting(access.orders_named(member, ids)).order_by("moved_at", "id")) if ids else []
+    return Group(REPORTED, _("A problem is reported"), str(len(shown)), shown)
 
 
 def group_of(orders: QuerySet[Order], key: str, most: int, after: Place | None = None) -> Group:

@@ -29,6 +29,8 @@ class Leaf:
         Template of its words, where it is no step.
     number, of : int
         Which step it is, and of how many; 0 where it is none.
+    on_paper : bool
+        Whether it is printed.
     back : str
         Anchor of the leaf before; "" on the first.
     follows : Leaf or None
@@ -43,6 +45,7 @@ class Leaf:
     body: str = ""
     number: int = 0
     of: int = 0
+    on_paper: bool = True
     back: str = ""
     follows: "Leaf | None" = None
 
@@ -95,17 +98,20 @@ def leaf_off(shell: Shell, side: str) -> Leaf:
 
 
 def leaves_of_words() -> list[Leaf]:
-    """What to know besides: care, days, looking, stopping, calling, and a carer's leaf."""
+    """What to know besides: care, days, looking, stopping, calling, telling, and a carer's leaf."""
     told = (
         ("care", _("Looking after it"), _("looking after it")),
         ("days", _("Day to day"), _("day to day")),
         ("look", _("What to look at"), _("what to look at")),
         ("stop", _("When to stop"), _("when to stop")),
         ("call", _("Whom to call"), _("whom to call")),
+        ("problem", _("Tell the clinic"), _("tell the clinic")),
         ("carer", _("For a carer"), _("for a carer")),
     )
     return [
-        Leaf(anchor, title, title, called, body=f"orders/_handout_{anchor}.html")
+        Leaf(
+            anchor, title, title, called, body=f"orders/_handout_{anchor}.html", on_paper=anchor != "problem"
+        )
         for anchor, title, called in told
     ]
 

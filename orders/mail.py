@@ -25,6 +25,7 @@ SUBJECTS = {
     "make": gettext_lazy("Order {reference} is made"),
     "ship": gettext_lazy("Order {reference} is on its way"),
     "cancel": gettext_lazy("Order {reference} is cancelled"),
+    "problem": gettext_lazy("Order {reference}: the person reports a problem"),
 }
 BY_ITSELF = {"Auto-Submitted": "auto-generated"}  # RFC 3834: so that nobody's out-of-office answers it
 TRIES = 8

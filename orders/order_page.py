@@ -38,7 +38,9 @@ HAPPENED = {
     "cancel": noop("Cancelled"),
     "handout made": noop("Handout link made"),
     "handout withdrawn": noop("Handout link withdrawn"),
+    "problem": noop("A problem reported"),
 }
+BY_LINK = ("problem",)  # done by the person, who is no member
 FITTED = ("knee.", "foot.", "footwear", "construction", "service_points", "moving_part")
 WANTED = ("shell.",)
 
@@ -167,7 +169,9 @@ def history_lines(happened: list[Happened]) -> list[HistoryLine]:
 
 
 def who(event: Happened) -> str:
-    """Initials and organisation; the person may have left."""
+    """Initials and organisation; the member may have left."""
+    if event.what in BY_LINK:
+        return _("the person, by their link")
     if event.member is None:
         return _("somebody who has left")
     return f"{event.member.initials}, {event.member.organisation.name}"

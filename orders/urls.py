@@ -11,6 +11,7 @@ from orders.views import (
     making,
     order,
     photo,
+    problem,
     query,
     what_if,
 )
@@ -46,4 +47,6 @@ urlpatterns = [
     path("orders/<uuid:order_id>/handout/withdraw", clinic_handout.withdraw, name="handout-withdraw"),
     path("documents/<uuid:order_id>/<str:name>", document.document, name="document"),
     path("h/<str:token>/", handout.handout, name="handout"),
+    path("h/<str:token>/problem", problem.report, name="problem-report"),
+    path("h/<str:token>/told", problem.told, name="problem-told"),
 ]

@@ -51,6 +51,8 @@ SOURCES = (
 HANDOUT = (
     "orders/handout_page.py",
     "orders/handout_steps.py",
+    "orders/problem_form.py",
+    "orders/problems.py",
     "orders/templates/orders/handout*.html",
     "orders/templates/orders/_handout*.html",
     "project/templates/base_public.html",

@@ -78,7 +78,12 @@ ADDRESSES = {
         {"fabricator"},
     ),  # one of the workshop's own; the clinic's have tests of their own
 }
-OPEN = {"join", "orders:handout"}  # behind a token, with tests of its own
+OPEN = {
+    "join",
+    "orders:handout",
+    "orders:problem-report",
+    "orders:problem-told",
+}  # behind a token, with tests of its own
 OWN = {"settings"}  # each member's own, whoever they are
 SAME_FOR_ALL = {"worker", "manifest", "offline"}  # they hold nobody's data
 

@@ -8,6 +8,7 @@ from orders.models.mail import Mail
 from orders.models.making import Inspection, Shipment, StageDone
 from orders.models.order import Order, Revision
 from orders.models.photo_use import PhotoUse
+from orders.models.problem import Problem
 from orders.models.query import Query, Reply, Rival
 from orders.models.reference_part import ReferencePart
 
@@ -22,6 +23,7 @@ __all__ = [
     "Mail",
     "Order",
     "PhotoUse",
+    "Problem",
     "Query",
     "ReferencePart",
     "Reply",

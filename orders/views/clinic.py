@@ -18,6 +18,7 @@ from orders.models import Order, Revision, Shipment
 from orders.models.event import note_look
 from orders.order_page import changes_between, confirmation, history_lines, revision_before, shells_shown
 from orders.photos import photos_of
+from orders.problems import problems_of
 from orders.promise import late_words
 from orders.talk import talk, with_outcomes
 from orders.when import due_words
@@ -68,6 +69,7 @@ def order_context(found: Order, member: Member, asked: str = "", against: str = 
         "late": late_words(found.promised_for, found.need_by),
         "may_hand_out": may_have_handout(found),
         "handout_languages": handout.LANGUAGES,
+        "problems": problems_of(found),
         "links": links,
         "link": open_link(links),
         "due": due_words(found.need_by, timezone.localdate()) if found.need_by else "",

@@ -10,6 +10,8 @@ from django.views.decorators.http import require_safe
 
 from orders import handout as links
 from orders.handout_page import calls, handout_page
+from orders.models import Handout
+from orders.problem_form import ProblemForm
 
 GONE = {"wrong": 404, "expired": 410, "withdrawn": 410}
 
@@ -37,7 +39,13 @@ def handout(request: HttpRequest, token: str) -> HttpResponse:
     except links.LinkDead as dead:
         return gone(request, dead)
     with translation.override(found.language):
-        return told_as(found.language, render(request, "orders/handout.html", handout_page(found)))
+        return page(request, found, ProblemForm())
+
+
+def page(request: HttpRequest, found: Handout, problem: ProblemForm, status: int = 200) -> HttpResponse:
+    """The whole page with its form for a problem. It holds its own link nowhere: addresses in it count from it."""
+    context = {**handout_page(found), "problem": problem}
+    return told_as(found.language, render(request, "orders/handout.html", context, status=status))
 
 
 def told_as(language: str, response: HttpResponse) -> HttpResponse:

@@ -1,4 +1,4 @@
-"""Both legs in one order, and the person's page: a link is made, opened, printed and withdrawn."""
+"""Both legs in one order, and the person's page: a link is made, opened, printed and withdrawn; a problem is reported."""
 
 import re
 
@@ -39,8 +39,20 @@ def test_a_link_is_made_opened_printed_and_withdrawn(sign_in, site, browser, siz
         expect(person.locator("h2:visible").first).not_to_have_text(steps[-1])
     assert "Shell round the leg" in steps
     expect(person.locator("h2:visible").first).to_have_text("Lower strap first")
-    found = Axe().run(person, options=WCAG).response["violations"]
-    assert [(one["id"], one["nodes"][0]["target"]) for one in found] == []
+    assert faults_of(person) == []
+
+    person.locator("a:visible", has_text="Report a problem").click()
+    expect(person.locator("h2:visible").first).to_have_text("Tell the clinic")
+    person.get_by_role("button", name="Tell the clinic").click()
+    expect(person.get_by_role("alert")).to_have_text("Tick what is wrong, or write it down.")
+    expect(person.locator("h2:visible").first).to_have_text("Tell the clinic")
+    assert faults_of(person) == []
+    person.get_by_label("the shell turns or slides down").check()
+    person.get_by_label("In your own words").fill("After the stairs.")
+    person.get_by_role("button", name="Tell the clinic").click()
+    expect(person.get_by_role("heading", level=1)).to_have_text("The clinic has been told")
+    assert faults_of(person) == []
+    person.goto(address)
 
     paper = person.pdf(format="A4")
     assert paper.startswith(b"%PDF-")
@@ -48,12 +60,20 @@ def test_a_link_is_made_opened_printed_and_withdrawn(sign_in, site, browser, siz
 
     clinic.goto("/orders/")
     clinic.get_by_role("link", name=re.compile(REFERENCE)).first.click()
+    expect(clinic.locator("#problems")).to_contain_text("After the stairs.")
+    expect(clinic.locator("#problems")).to_contain_text("the shell turns or slides down")
     clinic.get_by_role("button", name="Withdraw the link").click()
     gone = person.goto(address)
     assert gone.status == 410
     expect(person.locator("body")).to_contain_text("01632 960 147")
     expect(person.locator("body")).to_contain_text("Your leg works without the shell")
     person.context.close()
+
+
+def faults_of(page):
+    """What axe finds on the page."""
+    found = Axe().run(page, options=WCAG).response["violations"]
+    return [(one["id"], one["nodes"][0]["target"]) for one in found]
 
 
 def test_a_wrong_link_is_said_kindly(site, browser):

@@ -29,7 +29,7 @@ def test_a_group_goes_on_after_a_place_though_its_row_has_moved_on(clinician, fa
     after = Place(AT + timedelta(hours=1), orders[1].id)
     Order.objects.filter(id=orders[1].id).update(state=Order.State.CANCELLED)
 
-    (group,) = groups_of(clinician, (), only="not-opened", after=after)
+    (group,) = groups_of(clinician, {}, only="not-opened", after=after)
 
     assert [order.id for order in group.orders] == [orders[2].id]
     assert group.follows == ""
@@ -37,7 +37,7 @@ def test_a_group_goes_on_after_a_place_though_its_row_has_moved_on(clinician, fa
 
 def test_a_row_waits_since_it_was_asked_sent_or_moved(clinician, fabricator):
     factories.order(clinician, fabricator.organisation)
-    (group,) = groups_of(clinician, ())
+    (group,) = groups_of(clinician, {})
     (order,) = group.orders
 
     assert waits_since(order) == order.sent_at

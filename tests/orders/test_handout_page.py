@@ -105,4 +105,4 @@ def test_contents_name_each_part_once_by_its_first_leaf(shells):
 
     assert first == ("left-1", "Putting it on, left leg")
     assert [anchor for anchor, _part in parts[:4]] == ["left-1", "left-off", "right-1", "right-off"]
-    assert len({part for _anchor, part in parts}) == len(parts) == 4 + 6
+    assert len({part for _anchor, part in parts}) == len(parts) == 4 + 7

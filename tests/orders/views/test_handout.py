@@ -155,6 +155,7 @@ def test_caution_comes_first_then_the_steps_in_order(client, token):
         "What to look at",
         "When to stop",
         "Whom to call",
+        "Tell the clinic",
         "For a carer",
     ]
     places = [texts.index(head) for head in heads]
