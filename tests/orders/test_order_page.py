@@ -9,6 +9,7 @@ EVENTS = {move for _state, move in moves.MOVES} | {
     "remake",
     "handout made",
     "handout withdrawn",
+    "problem",
 }
 
 
