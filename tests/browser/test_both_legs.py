@@ -84,4 +84,6 @@ def test_what_the_other_leg_lacks_is_said_with_its_side(sign_in):
     expect(phone.locator(".docked")).to_contain_text("Not yet: right:")
 
     phone.get_by_role("button", name="Leave out the right shell").click()
+    expect(phone.locator(".docked")).to_contain_text("Not yet: right:")
+    phone.get_by_role("button", name="Leave out the right shell").click()
     expect(phone.locator(".docked")).to_contain_text("Ready")

@@ -31,6 +31,16 @@ const FIGURES = [
   ["lower_strap_mm", "lower_strap"],
 ];
 
+/* Offers what gives up measurements for good: done only on the second tap, and not by Enter twice. */
+function onSecondTap(place, words, kind, act) {
+  const button = (name, more, onclick) => el("button", { type: "button", class: more, onclick }, name);
+  const offer = () => fill(place, button(words, kind, () => turn(sure)));
+  const sure = () =>
+    fill(place, el("span", {}, say("throw_away_sure")), button(words, "button", act), button(say("keep_it"), "button quiet", () => turn(offer)));
+  const turn = (show) => show().lastElementChild.focus();
+  offer();
+}
+
 export class CheckView {
   /* `flag` is the id of the one to begin with, if any. */
   constructor({ root, draft, go, signal, flag = null }) {
@@ -213,12 +223,9 @@ export class CheckView {
       dropOther(draft);
       dispatchEvent(new HashChangeEvent("hashchange"));
     };
-    return el(
-      "p",
-      { class: "both" },
-      el("span", { class: "second" }, say("both_in_one")),
-      el("button", { type: "button", class: "button quiet", onclick: drop }, say("drop_other_leg", { side })),
-    );
+    const place = el("p", { class: "throw-away" });
+    onSecondTap(place, say("drop_other_leg", { side }), "button quiet", drop);
+    return [el("p", { class: "both" }, el("span", { class: "second" }, say("both_in_one"))), place];
   }
 
   /* Why it can't be sent yet, in words; "" when it can. With two shells, of the one in hand first. */
@@ -332,23 +339,12 @@ export class CheckView {
     this.stands.querySelector("a")?.focus();
   }
 
-  // Only what was never sent, or was deleted at the office, can be thrown away, and only on the second tap.
+  // Only what was never sent, or was deleted at the office, can be thrown away.
   throwAwayPlace() {
     const place = el("p", { class: "throw-away" });
-    const sure = () =>
-      fill(
-        place,
-        el("span", {}, say("throw_away_sure")),
-        el(
-          "button",
-          { type: "button", class: "button", onclick: () => this.throwAway() },
-          say("throw_away"),
-        ),
-        el("button", { type: "button", class: "button quiet", onclick: ask }, say("keep_it")),
-      );
-    const ask = () => fill(place, el("button", { type: "button", class: "link", onclick: sure }, say("throw_away")));
     const isGone = ({ state, problem }) => state === "refused" && problem?.status === 410;
-    sealsOf(this.draft.id, this.draft.member).then((seals) => seals.every(isGone) && ask());
+    const offer = () => onSecondTap(place, say("throw_away"), "link", () => this.throwAway());
+    sealsOf(this.draft.id, this.draft.member).then((seals) => seals.every(isGone) && offer());
     return place;
   }
 

@@ -161,8 +161,11 @@ export function isAllKept() {
   return !unkept.size && !writing.size;
 }
 
-/* Sets one answer. A draft that was sent is being changed from then on. */
+/* Sets one answer. A draft that was sent is being changed from then on. Of two shells there is one for each leg: the side
+   that the other one has, it gives up for this one's. */
 export function answer(draft, field, value) {
+  const other = draft.second?.answers;
+  if (field.key === "side" && other?.side === value) other.side = draft.answers.side;
   draft.answers[field.key] = value;
   delete draft.skipped[field.key];
   draft.changing = true;

@@ -82,3 +82,37 @@ def test_a_card_of_the_one_knee_says_nothing_of_the_other(phone):
     assert "Open frame" in left
     assert "Open frame" not in right
     assert "Open frame" not in read
+
+
+def test_a_side_named_anew_is_taken_from_the_other_shell(phone):
+    """Both of one side would be refused only when they are sent."""
+
+    def walk(one):
+        one.to_check()
+        begin_the_other(one)
+        before = one.page.inner_text(".other-leg")
+        to(one, "side")
+        one.choose("Left")
+        one.page.wait_for_selector(".whose:has-text('· left')")
+        return before, one.page.inner_text(".other-leg")
+
+    assert phone(walk) == ("to left", "to right")
+
+
+def test_a_shell_is_left_out_on_the_second_tap(phone):
+    def walk(one):
+        one.to_check()
+        begin_the_other(one)
+        to(one, "check")
+        one.page.click("button:has-text('Leave out the left shell')")
+        one.page.click("button:has-text('Keep it')")
+        kept = one.page.locator(".other-leg").count()
+        one.page.keyboard.press("Enter")
+        one.page.keyboard.press("Enter")
+        twice = one.page.locator(".other-leg").count()
+        one.page.keyboard.press("Enter")
+        one.page.click("button:has-text('Leave out the left shell')")
+        one.page.wait_for_selector(".other-leg", state="detached")
+        return kept, twice
+
+    assert phone(walk) == (1, 1)
