@@ -47,6 +47,7 @@ WORDS = {
     "point_open": _("Must stay open, not only be reached with the shell off"),
     "remove_point": _("Remove {what}"),
     "point_needs_what": _("Say what it is, or remove the row."),
+    "point_needs_place": _("Say how far below the apex it is: the shell is held against that."),
     "points_or_nothing": _("Add what must stay reachable, or say that nothing must."),
     # Lengths in rows.
     "add_row": _("Add {what}"),

@@ -8,6 +8,7 @@ ORDINARY_MM: dict[str, tuple[int, int]] = {
     "hardware_above_rim": (20, 220),
     "rim_to_floor": (50, 180),
     "apex_to_floor": (300, 680),
+    "below_apex": (0, 680),
 }
 
 #: t of the bottom edge and of the widest place; t = 1 at the apex, 0 at the ankle's centre. [unitless] [CC0MESH]

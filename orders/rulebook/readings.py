@@ -170,19 +170,26 @@ class _EntryReader:
             self.read.known |= {"extra_girth_least_mm": min(girths), "extra_girth_most_mm": max(girths)}
 
     def item(
-        self, group: Mapping, path: str, key: str, at: str = "girth", *, above_nought: bool = False
+        self,
+        group: Mapping,
+        path: str,
+        key: str,
+        at: str = "girth",
+        quantity: str = "other",
+        *,
+        above_nought: bool = False,
     ) -> float | None:
         text = group.get(key)
         if text is None:
             return None
-        understood = self.understood(text, f"{path}.{key}", at, "other")
+        understood = self.understood(text, f"{path}.{key}", at, quantity)
         if understood is not None and above_nought:
             return self.above_nought(understood, f"{path}.{key}", at)
         return None if understood is None else understood.mm
 
     def take_service_points(self) -> None:
         for n, point in enumerate(self.entry.get("service_points") or []):
-            place = self.item(point, f"service_points.{n}", "below_apex", at="service")
+            place = self.item(point, f"service_points.{n}", "below_apex", "service", "below_apex")
             kept = {key: point.get(key) for key in ("what", "side", "stays_open")}
             self.read.service_points.append(kept | {"below_apex_mm": place})
 

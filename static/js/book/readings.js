@@ -86,9 +86,9 @@ export function readGivens(entry, givens, byReading) {
     known[`${name}_swapped`] = readings.length === 2 && digitsSwapped(a, b);
     known[`${name}_typed`] = listed(readings.map(withUnit));
   };
-  const item = (group, path, key, at = "girth") => {
+  const item = (group, path, key, at = "girth", quantity = "other") => {
     const text = group[key] ?? undefined;
-    const found = text === undefined ? undefined : understood(text, `${path}.${key}`, at, "other");
+    const found = text === undefined ? undefined : understood(text, `${path}.${key}`, at, quantity);
     return key === "girth" ? aboveNought(found, `${path}.${key}`, at) : found?.mm;
   };
   const takeExtraGirths = () => {
@@ -110,7 +110,7 @@ export function readGivens(entry, givens, byReading) {
   const extra_girths = takeExtraGirths();
   const service_points = (entry.service_points ?? []).map((point, n) => ({
     ...point,
-    below_apex_mm: item(point, `service_points.${n}`, "below_apex", "service"),
+    below_apex_mm: item(point, `service_points.${n}`, "below_apex", "service", "below_apex"),
   }));
   return { known, flags, extra_girths, service_points };
 }

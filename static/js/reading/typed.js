@@ -19,6 +19,7 @@ export const ORDINARY_MM = {
   hardware_above_rim: [20, 220],
   rim_to_floor: [50, 180],
   apex_to_floor: [300, 680],
+  below_apex: [0, 680],
 };
 
 /** A value to one decimal, half up, without a trailing zero: "419.1", "394". */

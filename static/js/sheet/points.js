@@ -6,6 +6,8 @@ import { FACES, PointsFigure } from "./points_figure.js";
 import { judged } from "./reading_box.js";
 import { say } from "./words.js";
 
+const UNSETTLED = ["ask", "refuse"];
+
 export class PointsControl {
   constructor(view) {
     this.view = view;
@@ -83,15 +85,11 @@ export class PointsControl {
     const below = el("p", { class: "help", id: `${id}-understood` });
     const { units } = this.view.draft;
     const understood = (text) => {
-      const { outcome, says } = judged(text, units, "");
-      below.className = outcome === "refuse" ? "says" : "help";
+      const { outcome, says } = this.judged(text);
+      below.className = UNSETTLED.includes(outcome) ? "says" : "help";
       below.textContent = outcome === "empty" ? "" : says;
     };
-    understood(point.below_apex ?? "");
-    const remove = () => {
-      const left = this.points.filter((_one, at) => at !== number);
-      this.set(left.length ? left : "");
-    };
+    understood(point.below_apex);
     return el(
       "li",
       { class: "point", "aria-label": String(number + 1) },
@@ -113,8 +111,16 @@ export class PointsControl {
         }),
         el("span", {}, say("point_open")),
       ),
-      el("button", { type: "button", class: "button quiet", onclick: remove }, say("remove_point", { what: point.what })),
+      el("button", { type: "button", class: "button quiet", onclick: () => this.remove(number) }, say("remove_point", { what: point.what })),
     );
+  }
+
+  /* The focus goes on to the row that takes its place, else to what adds one. */
+  remove(number) {
+    const left = this.points.filter((_one, at) => at !== number);
+    this.set(left.length ? left : "");
+    const next = this.rows.children[number] ?? this.ways;
+    next.querySelector("input, button").focus();
   }
 
   input(id, name, label, value, more, typed) {
@@ -142,13 +148,20 @@ export class PointsControl {
     this.view.heading.focus({ preventScroll: true });
   }
 
-  /* Whether every row says what it is and where, in a length that can be read. */
+  /* How far below the apex a text says that one lies. */
+  judged(text) {
+    return judged(text ?? "", this.view.draft.units, "below_apex");
+  }
+
+  /* Whether every row says what it is and where, in a length that can be read. Where isn't asked of what is reached with
+     the shell off: only what must stay open is held against the shell. */
   ready() {
-    const { units } = this.view.draft;
     const unnamed = this.points.findIndex(({ what }) => !what.trim());
-    const unread = this.points.findIndex(({ below_apex }) => judged(below_apex ?? "", units, "").outcome === "refuse");
+    const unread = this.points.findIndex(({ below_apex }) => UNSETTLED.includes(this.judged(below_apex).outcome));
+    const unplaced = this.points.findIndex(({ below_apex, stays_open }) => stays_open && !below_apex?.trim());
     if (unnamed >= 0) return this.tell(say("point_needs_what"), `#point-${unnamed}`);
-    if (unread >= 0) return this.tell(judged(this.points[unread].below_apex, units, "").says, `#point-${unread}-below`);
+    if (unread >= 0) return this.tell(this.judged(this.points[unread].below_apex).says, `#point-${unread}-below`);
+    if (unplaced >= 0) return this.tell(say("point_needs_place"), `#point-${unplaced}-below`);
     const asked = this.view.standing().asked;
     if (asked && !this.points.length && this.value !== "nothing") return this.tell(say("points_or_nothing"), "button");
     return true;

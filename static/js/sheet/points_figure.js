@@ -3,7 +3,6 @@
 
 import { drawn, el, fill } from "./elements.js";
 import { pictures } from "./later.js";
-import { judged } from "./reading_box.js";
 import { say } from "./words.js";
 
 export const FACES = ["rear", "front", "inner", "outer"];
@@ -12,7 +11,7 @@ const FIT = [340, 320];
 const KEYS = { ArrowUp: -STEP_MM, ArrowDown: STEP_MM, PageUp: -10 * STEP_MM, PageDown: 10 * STEP_MM };
 
 export class PointsFigure {
-  /* `control` has points, view, put(face, mm) for a new one and place(number, mm) for one that is there. */
+  /* `control` has points, view, judged(text), put(face, mm) for a new one and place(number, mm) for one that is there. */
   constructor(control) {
     this.control = control;
     this.face = control.points[0]?.side ?? "rear";
@@ -33,12 +32,11 @@ export class PointsFigure {
     this.show(this.control.view.situation);
   }
 
-  /* The places on the face that is shown, with their numbers in the list. */
+  /* The places on the face that is drawn, with their numbers in the list. */
   get here() {
-    const { units } = this.control.view.draft;
     return this.control.points
-      .map((point, number) => ({ ...point, number, mm: judged(point.below_apex ?? "", units, "").mm }))
-      .filter(({ side, mm }) => side === this.face && typeof mm === "number");
+      .map((point, number) => ({ ...point, number, mm: this.control.judged(point.below_apex).mm }))
+      .filter(({ side, mm }) => side === this.face && typeof mm === "number" && mm <= this.most);
   }
 
   show(situation) {

@@ -182,3 +182,83 @@ def test_it_is_accessible_and_large_enough_to_touch(phone, width):
         return small, wide, Axe().run(one.page).response["violations"]
 
     assert phone(walk, width=width) == (0, True, [])
+
+
+def add(one, what: str, below: str) -> None:
+    one.page.click("button:has-text('Add something')")
+    number = one.page.locator(".point").count() - 1
+    one.page.fill(f"#point-{number}", what)
+    one.page.fill(f"#point-{number}-below", below)
+
+
+def held_back(one) -> list[str]:
+    """What holds Next back, and where the focus is then."""
+    one.page.click(".foot .next")
+    return [one.page.inner_text("#points-says"), one.page.evaluate("() => document.activeElement.id")]
+
+
+def goes_on(one) -> None:
+    one.page.click(".foot .next")
+    one.page.wait_for_selector("main:not([data-field=service_points])")
+
+
+def test_a_place_that_would_lie_on_the_leg_in_another_unit_is_asked_about(phone):
+    """250 is meant in millimetres while the unit is cm: 2.5 m below the apex nothing would be held against the shell."""
+
+    def walk(one):
+        to_points(one)
+        add(one, "charging port", "250")
+        asked = one.page.inner_text("#point-0-understood")
+        drawn, held = one.page.locator(".point-mark").count(), held_back(one)
+        one.page.fill("#point-0-below", "250 mm")
+        goes_on(one)
+        return asked, drawn, held
+
+    asked, drawn, held = phone(walk)
+
+    assert "Is it 250 mm" in asked
+    assert (drawn, held) == (0, [asked, "point-0-below"])
+
+
+def test_what_must_stay_open_says_where_it_is(phone):
+    """What is only reached with the shell off lies under it anyhow."""
+
+    def walk(one):
+        to_points(one)
+        add(one, "charging port", "")
+        held = held_back(one)
+        one.page.locator(".point input[type=checkbox]").uncheck()
+        goes_on(one)
+        return held
+
+    says, focused = phone(walk)
+
+    assert says.startswith("Say how far below the apex it is")
+    assert focused == "point-0-below"
+
+
+def test_none_is_drawn_off_the_leg(phone):
+    def walk(one):
+        to_points(one)
+        add(one, "valve", "900 mm")
+        far = one.page.locator(".point-mark").count()
+        one.page.fill("#point-0-below", "90 mm")
+        return far, one.page.locator(".point-mark").count()
+
+    assert phone(walk) == (0, 1)
+
+
+def test_the_focus_stays_among_them_when_one_is_removed(phone):
+    def walk(one):
+        to_points(one)
+        for what in ("port", "light", "valve"):
+            add(one, what, "90 mm")
+        at = []
+        for what in ("light", "valve", "port"):
+            one.page.click(f"button:has-text('Remove {what}')")
+            at.append(
+                one.page.evaluate("() => document.activeElement.value || document.activeElement.textContent")
+            )
+        return at
+
+    assert phone(walk) == ["valve", "Add something", "Add something"]

@@ -94,6 +94,13 @@ def service(side: str, place: Fraction | int, stays_open: bool = True) -> dict:
     return {"gap": "13", "service_points": [point]}
 
 
+IN_CM = {"units": "cm", "length": ["40", "40"], "girth": ["38.5", "38.5"]}
+
+
+def below(text: str) -> dict:
+    return {"service_points": [{"what": "valve", "side": "outer", "below_apex": text, "stays_open": False}]}
+
+
 # The shell's front at the apex stands 46/385 of the girth before the pylon's axis; girth 385, wall 4: 42 inside.
 FRONT_385 = Fraction(int(FRONT_LINE[0][1]))
 STOP = {"girth": ["385 mm", "385 mm"], "knee.stop_below_apex": "0"}
@@ -161,6 +168,7 @@ CASES = [
     ("reading.wrong_unit", {"length": ["39.4"]}, {"length": ["39.4 cm"]}, {}),
     ("reading.wrong_unit", {"length": ["239.9"], "units": "in"}, {"length": ["9.45 in"]}, {}),
     ("reading.wrong_unit", {"knee.hardware_length": "4.25"}, {"knee.hardware_length": "40"}, {}),
+    ("reading.wrong_unit", IN_CM | below("68.1"), IN_CM | below("68"), below("250")),
     ("reading.repeats_differ", {"length": ["400", "408.0001"]}, {"length": ["400", "408"]}, {}),
     ("reading.repeats_differ", {"girth": ["388.0001", "380"]}, {"girth": ["388", "380"]}, {}),
     ("reading.repeats_differ", {"length": ["394", "349"]}, {"length": ["394", "349", "394"]}, {}),
