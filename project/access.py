@@ -9,29 +9,37 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
 
-from project import send_keys
+from project import kept_forms, send_keys
 from project.models import Member
 
 
 def for_members(*roles: str) -> Callable:
     """Lets in signed-in members with one of `roles` (any role when none is named).
 
-    A stranger is sent to sign in; a member with another role gets the same 404 as for nothing.
+    A stranger is sent to sign in, and what they sent is kept; a member with another role gets the same 404 as for
+    nothing.
     """
 
     def wrap(view: Callable) -> Callable:
         @wraps(view)
         def guarded(request: HttpRequest, *args, **kwargs) -> HttpResponse:
             if not request.user.is_authenticated:
-                back = urlencode({"next": request.get_full_path()})
-                return redirect(f"{reverse(settings.LOGIN_URL)}?{back}")
+                return to_sign_in(request)
             if not may_enter(request.member, roles):
                 raise Http404
+            if request.method == "POST":
+                kept_forms.let_go(request)
             return view(request, *args, **kwargs)
 
         return guarded
 
     return wrap
+
+
+def to_sign_in(request: HttpRequest) -> HttpResponse:
+    """Signing in, and from there back, or to what was sent."""
+    back = reverse("kept-form") if kept_forms.keep(request) else request.get_full_path()
+    return redirect(f"{reverse(settings.LOGIN_URL)}?{urlencode({'next': back})}")
 
 
 def sender_of(request: HttpRequest) -> Member | None:

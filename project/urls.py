@@ -2,7 +2,7 @@
 
 from django.urls import include, path
 
-from project.views import members, pages, pwa, settings
+from project.views import kept, members, pages, pwa, settings
 
 urlpatterns = [
     path("", pages.home, name="home"),
@@ -17,6 +17,7 @@ urlpatterns = [
     path("worker.js", pwa.worker, name="worker"),
     path("manifest.webmanifest", pwa.manifest, name="manifest"),
     path("offline/", pwa.offline, name="offline"),
+    path("kept/", kept.kept_form, name="kept-form"),
     path("settings/", settings.own_settings, name="settings"),
     path("", include("capture.urls")),
     path("", include("orders.urls")),

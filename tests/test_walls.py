@@ -84,7 +84,7 @@ OPEN = {
     "orders:problem-report",
     "orders:problem-told",
 }  # behind a token, with tests of its own
-OWN = {"settings"}  # each member's own, whoever they are
+OWN = {"settings", "kept-form"}  # each member's own, whoever they are
 SAME_FOR_ALL = {"worker", "manifest", "offline"}  # they hold nobody's data
 
 
