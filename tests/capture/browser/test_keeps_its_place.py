@@ -2,6 +2,10 @@
 
 import pytest
 
+from capture.sheet_fields import FIELDS
+from capture.sheet_fields.field import LEG
+from tests.capture.browser.test_both_legs import to
+
 TOP = "document.querySelector('.reading-box').getBoundingClientRect().top + scrollY"
 KEYS = "document.querySelector('.keypad').getBoundingClientRect().top + scrollY"
 # A laid-out page may round differently from one time to the next, by less than anybody sees.
@@ -29,7 +33,10 @@ def tops(one) -> dict[str, float]:
     return found
 
 
-@pytest.mark.parametrize(("width", "height"), [(412, 915), (768, 1024), (375, 667), (1280, 800)])
+SIZES = [(412, 915), (393, 851), (360, 800), (768, 1024), (375, 667), (1280, 800)]
+
+
+@pytest.mark.parametrize(("width", "height"), SIZES)
 def test_the_reading_stays_where_it_is(phone, width, height):
     found = phone(tops, width=width, height=height)
 
@@ -64,12 +71,53 @@ def tops_of_keys(one) -> dict[str, float]:
     return found
 
 
-@pytest.mark.parametrize(("width", "height"), [(412, 915), (390, 740), (375, 667), (320, 568), (844, 390)])
+SIZES_OF_PHONES = [(412, 915), (393, 851), (360, 800), (390, 740), (375, 667), (320, 568), (844, 390)]
+
+
+@pytest.mark.parametrize(("width", "height"), SIZES_OF_PHONES)
 def test_the_keys_stay_under_the_thumb(phone, width, height):
     found = phone(tops_of_keys, width=width, height=height)
 
     moved = {when: top - found["empty"] for when, top in found.items()}
     assert {when: by for when, by in moved.items() if abs(by) > UNSEEN_PX} == {}
+
+
+# A knee and a foot of which all is asked that a tape can tell.
+HARD = {
+    "side": "left",
+    "knee.pivots_seen": "several",
+    "knee.named": "polycentric",
+    "seen.knee": "both",
+    "foot.profile": "high",
+    "foot.ankle": "jointed",
+    "seen.pylon": "moves",
+}
+READ = [field.key for field in FIELDS if field.kind in ("reading", "readings") and field.part is not LEG]
+# From the lowest key to what is docked below it; less than nothing where that covers the key.
+FREE = """() => document.querySelector('.foot').getBoundingClientRect().top
+  - document.querySelector('.keypad').getBoundingClientRect().bottom"""
+
+
+@pytest.mark.parametrize("language", ["en", "es", "de", "fr"])
+def test_all_keys_are_in_reach_on_a_phone_with_its_address_bar(phone, language):
+    """What a browser leaves of a usual phone's 850 to 915 px. A key that is docked over isn't found."""
+
+    def walk(one):
+        one.begin()
+        for key, value in HARD.items():
+            to(one, key)
+            one.page.click(f"label.choice:has(input[value='{value}'])")
+        free = {}
+        for key in READ:
+            to(one, key)
+            one.painted()
+            free[key] = one.page.evaluate(FREE)
+        return free
+
+    free = phone(walk, width=393, height=785, language=language)
+
+    assert len(free) > 15
+    assert {key: px for key, px in free.items() if px < 0} == {}
 
 
 def test_an_opened_part_lies_over_the_drawing_and_closes_as_one_goes_on(phone):
