@@ -3,6 +3,7 @@
 import time
 
 from django.core.management.base import BaseCommand
+from django.db import DatabaseError, connection
 
 from orders.mail import send_waiting
 
@@ -16,10 +17,21 @@ class Command(BaseCommand):
         )
 
     def handle(self, every: int | None, **options) -> None:
+        if not every:
+            self.stdout.write(told(*send_waiting()))
+            return
         while True:
-            sent, failed = send_waiting()
-            if sent or failed or not every:
-                self.stdout.write(f"{sent} sent, {failed} to be tried again")
-            if not every:
-                return
+            try:
+                sent, failed = send_waiting()
+                if sent or failed:
+                    self.stdout.write(told(sent, failed))
+            except DatabaseError as fault:
+                # Started anew, say: what waits still waits, and a closed connection is opened by whoever asks next.
+                self.stderr.write(f"the database does not answer: {fault}")
+                connection.close()
             time.sleep(max(every, 1))
+
+
+def told(sent: int, failed: int) -> str:
+    """What a round came to."""
+    return f"{sent} sent, {failed} to be tried again"
