@@ -48,6 +48,12 @@ def worker_script() -> str:
     return f"const BUILD = {json.dumps(told)};\n{minified(source)}"
 
 
+def handout_worker_script() -> str:
+    """The service worker of the person's page. It knows no build: a page names the files that it is shown with."""
+    source = Path(settings.ROOT / "static" / "js" / "handout" / "worker.js").read_text(encoding="utf-8")
+    return minified(source)
+
+
 def manifest() -> dict:
     """The web app manifest (W3C Web Application Manifest), in the language that is active."""
     visits = reverse("capture:visits")

@@ -15,6 +15,7 @@ urlpatterns = [
     path("members/invitations/<uuid:invitation_id>/withdraw", members.withdraw, name="invitation-withdraw"),
     path("join/<str:token>/", members.join, name="join"),
     path("worker.js", pwa.worker, name="worker"),
+    path("h/worker.js", pwa.handout_worker, name="handout-worker"),
     path("manifest.webmanifest", pwa.manifest, name="manifest"),
     path("offline/", pwa.offline, name="offline"),
     path("kept/", kept.kept_form, name="kept-form"),

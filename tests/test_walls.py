@@ -85,7 +85,7 @@ OPEN = {
     "orders:problem-told",
 }  # behind a token, with tests of its own
 OWN = {"settings", "kept-form"}  # each member's own, whoever they are
-SAME_FOR_ALL = {"worker", "manifest", "offline"}  # they hold nobody's data
+SAME_FOR_ALL = {"worker", "handout-worker", "manifest", "offline"}  # they hold nobody's data
 
 
 def addresses(resolver: URLResolver | None = None, space: str = "", before: str = "") -> dict[str, list[str]]:

@@ -16,6 +16,13 @@ def worker(request: HttpRequest) -> HttpResponse:
 
 @cache_control(no_cache=True)
 @require_safe
+def handout_worker(request: HttpRequest) -> HttpResponse:
+    """What keeps a person's page on their phone, below the links alone."""
+    return HttpResponse(pwa.handout_worker_script(), content_type="text/javascript; charset=utf-8")
+
+
+@cache_control(no_cache=True)
+@require_safe
 def manifest(request: HttpRequest) -> HttpResponse:
     return JsonResponse(pwa.manifest(), content_type="application/manifest+json")
 
