@@ -27,7 +27,7 @@ function takeCard(draft, kind, card) {
 
 /* Opens the list of a kind's cards over the view; taking one remakes it. */
 export function chooser(view, kind, chosen) {
-  const dialog = el("dialog", { class: "enlarged", "aria-label": say("which_card") });
+  const dialog = el("dialog", { class: "enlarged choosing", "aria-label": say("which_card") });
   const take = (card) => {
     takeCard(view.draft, kind, card);
     dialog.close();

@@ -33,8 +33,10 @@ function lettered([width, height], least, sceneFor) {
   return scene && { scene, svg: () => draw(scene).replace(SIZE, (_size, ...px) => ` width="${px[0] * times}" height="${px[1] * times}"`) };
 }
 
-/* The guide drawing of a field, {svg, caption}, or null where it has none. */
-export function guidePicture(field, { entry, result, catalogue }, fit) {
+/* The guide drawing of a field, {svg, caption}, or null where it has none. Where the pins are to be counted, what the knee
+   is called draws none of them: that may be a card's word, and the drawing would answer for the eye. */
+export function guidePicture(field, { entry: told, result, catalogue }, fit) {
+  const entry = field.key === "knee.pivots_seen" ? { ...told, knee: { ...told.knee, named: null } } : told;
   const picture = field.drawing && lettered(fit, LEAST_GUIDE_PX, (room) => guide(field.drawing, entry, result, catalogue, { fit: room }));
   if (!picture) return null;
   const side = entry.side && say(entry.side);

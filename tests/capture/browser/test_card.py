@@ -93,6 +93,24 @@ def test_what_is_seen_or_measured_is_asked_and_the_card_says_nothing_before(phon
     assert after == "The card says Several pins. Another one, or changed?"
 
 
+def test_the_drawing_counts_no_pins_before_they_are_seen(phone):
+    """The card's knee has several; drawn so, it would answer what is to be looked at."""
+
+    def walk(one):
+        to_knee(one)
+        one.page.wait_for_selector(".drawing svg")
+        before = one.page.inner_html(".drawing")
+        take(one, "Ours, charged")
+        one.page.wait_for_selector(".card-place :text('Ours, charged')")
+        one.page.wait_for_selector(".drawing svg")
+        with_card = one.page.locator(".drawing circle").count()
+        return before.count("<circle"), with_card
+
+    before, with_card = phone(walk, cards=CARDS)
+
+    assert before == with_card
+
+
 # 108 mm on the card; two readings differ from 8 mm on
 @pytest.mark.parametrize(
     ("typed", "differs"), [("10.8 cm", False), ("11.6 cm", False), ("11.7 cm", True), ("9 cm", True)]
@@ -185,11 +203,13 @@ def test_choosing_is_accessible_and_large_enough_to_touch(phone, width):
         low = one.page.evaluate(
             "() => [...document.querySelectorAll('dialog button')].filter((one) => one.offsetHeight < 44).length"
         )
+        margin = one.page.locator("dialog h2").bounding_box()["x"]
         found = [Axe().run(one.page).response["violations"]]
         one.page.click("dialog .row:has-text('Open frame')")
         one.page.wait_for_selector("dialog", state="detached")
         one.choose("Several pins")
         found.append(Axe().run(one.page).response["violations"])
-        return low, json.dumps(found), one.page.evaluate("() => document.body.scrollWidth <= innerWidth")
+        wide = one.page.evaluate("() => document.body.scrollWidth <= innerWidth")
+        return low, margin, json.dumps(found), wide
 
-    assert phone(walk, width=width, cards=CARDS) == (0, "[[], []]", True)
+    assert phone(walk, width=width, cards=CARDS) == (0, 16, "[[], []]", True)
