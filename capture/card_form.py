@@ -42,6 +42,13 @@ class LengthField(forms.CharField):
         return f"{'-' if minus else ''}{number}{unit}"
 
 
+class NumberField(forms.FloatField):
+    """A number with the mark for tenths of any language, as the sheet takes it."""
+
+    def to_python(self, value):
+        return super().to_python(value.replace(",", ".") if isinstance(value, str) else value)
+
+
 class CardForm(forms.Form):
     """A card of one kind. Fields of the sheet are named by their keys; empty ones are left out of the card."""
 
@@ -105,7 +112,7 @@ def form_field(field: Field) -> forms.Field:
         return forms.ChoiceField(choices=choices, required=False, label=label)
     if field.kind == "number":
         label = _("%(what)s, in degrees") % {"what": label}
-        return forms.FloatField(required=False, label=label, min_value=field.least, max_value=field.most)
+        return NumberField(required=False, label=label, min_value=field.least, max_value=field.most)
     return LengthField(field.quantity, field.signed, label=label)
 
 

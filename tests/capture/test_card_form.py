@@ -32,6 +32,14 @@ def test_a_length_is_kept_as_typed_with_its_unit(clinician, typed, kept):
     assert asked.holds["knee.hardware_length"] == kept
 
 
+@pytest.mark.parametrize(("typed", "kept"), [("135.5", "135.5"), ("135,5", "135.5"), (" 135,0 ", "135")])
+def test_an_angle_takes_point_and_comma(clinician, typed, kept):
+    asked = form(clinician, knee__max_flexion_deg=typed)
+
+    assert asked.is_valid(), asked.errors
+    assert asked.holds["knee.max_flexion_deg"] == kept
+
+
 @pytest.mark.parametrize(("typed", "kept"), [("-20", "-20 mm"), ("−1 in", "-1 in"), ("20", "20 mm")])
 def test_an_ankle_axis_may_lie_below_the_rim(clinician, typed, kept):
     assert form(clinician, "foot", foot__axis_above_rim=typed).is_valid()
