@@ -5,7 +5,7 @@
 
 import { drawn, el, fill } from "./elements.js";
 import { line } from "./lines.js";
-import { fieldOf, heldAgainstTape, MEASURES, measuredOf, placeName, placesOf, SHEETS } from "./photo_places.js";
+import { fieldOf, heldAgainstTape, lengthInWords, MEASURES, measuredOf, placeName, placesOf, SHEETS } from "./photo_places.js";
 import { say } from "./words.js";
 
 const NEAR_PX = 22; // a target of 44 px
@@ -199,6 +199,7 @@ class PhotoMeasure {
       picker.setAttribute("aria-label", put.includes(number) ? say("place_at", { name, x, y }) : say("place_not_put", { name }));
     });
     const left = 6 - put.length;
+    this.says.classList.remove("says");
     this.says.textContent = left ? say("places_left", { left }) : heldAgainstTape(this.placing, this.situation);
   }
 
@@ -213,10 +214,12 @@ class PhotoMeasure {
     for (const line of this.large.querySelectorAll("path")) line.setAttribute("d", cross);
   }
 
+  /* Only what gives a length is kept as measured; the places stay in any case. */
   keep() {
     const missing = [0, 1, 2, 3, 4, 5].find((number) => !this.placing.put.includes(number));
-    if (missing === undefined) this.end(measuredOf(this.placing));
-    else this.pickers[missing].focus();
+    if (missing === undefined && lengthInWords(this.placing)) return this.end(measuredOf(this.placing));
+    this.pickers[missing ?? this.inHand].focus();
+    this.says.classList.add("says");
   }
 
   end(measured) {

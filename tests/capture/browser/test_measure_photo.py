@@ -202,6 +202,29 @@ def test_it_is_not_kept_before_every_place_is_put(phone, scene):
     assert "measured" not in photo
 
 
+def test_places_that_give_no_length_are_not_kept_as_measured(phone, scene):
+    """Two corners are crossed. It would stand at the photo, and go to the workshop, as measured without a length."""
+
+    def walk(one):
+        one.begin()
+        open_measure(one, scene)
+        put_all(one)
+        put(one, 0, CORNERS[1])
+        put(one, 1, CORNERS[0])
+        one.page.get_by_role("button", name="Keep", exact=True).click()
+        said, photo = one.page.inner_text(".measuring .says"), one.page.evaluate(KEPT)
+        put(one, 0, CORNERS[0])
+        put(one, 1, CORNERS[1])
+        keep(one)
+        return said, photo, one.page.evaluate(KEPT)
+
+    said, crossed, then = phone(walk)
+
+    assert said.startswith("Put the corners round the sheet, one after the other.")
+    assert "measured" not in crossed
+    assert then["measured"]["what"] == "length"
+
+
 def test_what_was_measured_can_be_left_out_again(phone, scene):
     def walk(one):
         one.begin()
