@@ -162,3 +162,35 @@ def test_a_reading_has_all_of_its_keys_in_sight(phone, width, height):
 
     assert hidden <= UNSEEN_PX
     assert has_its_name
+
+
+PLACES = """() => [
+  ".words h1", ".words .where", ".mistake", ".drawing-place", ".hand", ".reading-box", ".keypad", ".foot",
+].map((selector) => {
+  const box = document.querySelector(selector).getBoundingClientRect();
+  return [selector, box.top + scrollY, box.height];
+})"""
+
+
+@pytest.mark.parametrize(("width", "height"), [(412, 915), (390, 844), (360, 740), (320, 568), (1280, 800)])
+def test_nothing_moves_as_a_flag_comes(phone, width, height):
+    def walk(one):
+        one.to_length()
+        one.type("39.4")
+        one.until("document.querySelector('.follow').innerText.includes('made')")
+        places = [one.page.evaluate(PLACES)]
+        for text in ("62", "6"):  # told with its key; and one that is only begun, once the hand rests
+            one.type(text)
+            one.until(f"document.querySelector('.field-flag')?.innerText.includes(' {text}0')")
+            places.append(one.page.evaluate(PLACES))
+        return places
+
+    before, *flagged = phone(walk, width=width, height=height)
+
+    moved = [
+        (was, now)
+        for after in flagged
+        for was, now in zip(before, after, strict=True)
+        if any(abs(one - other) > UNSEEN_PX for one, other in zip(was[1:], now[1:], strict=True))
+    ]
+    assert moved == []
