@@ -1,11 +1,22 @@
 """The phone's views under axe, and by keyboard alone."""
 
+import io
+
 import pytest
 from axe_playwright_python.sync_playwright import Axe
+from PIL import Image
+
+from .test_card import CARDS
+from .test_photos import picture, take, to_photos
 
 STANDARD = {"runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}
 # How far the page can be scrolled sideways. [px]
 WIDER = "Math.max(0, document.documentElement.scrollWidth - innerWidth)"
+
+BEYOND = """() => [...(document.querySelector("dialog[open]") ?? document.querySelector("main")).querySelectorAll("*")]
+  .filter((one) => !one.closest("svg, .unseen") && one.getBoundingClientRect().width)
+  .filter((one) => one.getBoundingClientRect().right > innerWidth + 1 || one.getBoundingClientRect().left < -1)
+  .map((one) => `${one.tagName} ${one.className} ${one.textContent.slice(0, 30)}`)"""
 
 
 def faults_on(one) -> list[str]:
@@ -171,3 +182,72 @@ def test_text_twice_as_large_fits_on_the_narrowest_screen_and_drawings_follow(ph
         return {view: px for view, px in wider.items() if px}
 
     assert phone(walk, width=320, height=800) == {}
+
+
+@pytest.mark.parametrize("language", ["en", "de"])
+def test_what_is_rarer_fits_as_well_with_text_twice_as_large(phone, language):
+    """Service points, a repeated reading, cards, the enlarged drawing, a photo and its measuring: nothing is cut off."""
+
+    def walk(one):
+        one.begin()
+        one.page.click("label.choice:has(input[value='left'])")
+        # As a browser's own setting does it, by which the sheet's widths count too.
+        session = one.page.context.new_cdp_session(one.page)
+        session.send("Page.enable")
+        session.send("Page.setFontSizes", {"fontSizes": {"standard": 32, "fixed": 26}})
+        one.until("getComputedStyle(document.documentElement).fontSize === '32px'")
+        beyond = {}
+
+        def look(name):
+            beyond[name] = one.page.evaluate(BEYOND)
+
+        def to(key):
+            one.page.evaluate(f"location.hash = location.hash.replace(/[^/]+$/, '{key}')")
+            one.at(key)
+
+        to("service_points")
+        one.page.click(".ways .button")
+        look("points")
+        to("knee.pivots_seen")
+        one.page.click(".card-place .button")
+        one.page.wait_for_selector("dialog .row")
+        look("cards")
+        one.page.keyboard.press("Escape")
+        to("length")
+        one.type("41.2 cm")
+        one.page.dispatch_event(".again", "click")
+        look("repeated")
+        one.page.dispatch_event(".enlarge", "click")
+        one.page.wait_for_selector("dialog.enlarged svg")
+        look("enlarged")
+        one.page.keyboard.press("Escape")
+        to("photos")
+        take(one, "side", picture(1))
+        look("photos")
+        one.page.dispatch_event(".has-photo .ways > button", "click")
+        one.page.wait_for_selector(".measuring[open]")
+        look("measuring")
+        cut = one.page.locator(".measuring > p, .measure-head").evaluate_all(
+            "all => all.filter((one) => one.scrollHeight > one.clientHeight + 1).map((one) => one.textContent)"
+        )
+        return {name: found for name, found in beyond.items() if found}, cut
+
+    assert phone(walk, width=320, height=800, cards=CARDS, language=language) == ({}, [])
+
+
+def test_the_place_in_hand_is_told_in_forced_colours(phone):
+    def walk(one):
+        one.page.emulate_media(forced_colors="active")
+        one.begin()
+        one.choose("Left")
+        to_photos(one)
+        take(one, "side", picture(1))
+        one.page.click(".has-photo .ways > button")
+        one.page.wait_for_selector(".measuring[open]")
+        one.painted()
+        pickers = [one.page.locator(".picker").nth(number).screenshot() for number in (0, 1)]
+        return [Image.open(io.BytesIO(shown)).convert("RGB").getpixel((12, 12)) for shown in pickers]
+
+    in_hand, other = phone(walk)
+
+    assert in_hand != other
