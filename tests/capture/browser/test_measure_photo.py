@@ -111,6 +111,7 @@ def test_what_the_tape_does_not_say_is_told_there_and_asked_about_by_the_checks(
 
     assert "Measure again with the tape." in said
     assert "The length is 394 mm by the tape, and " in check
+    assert "Measure it" in check
 
 
 def test_places_put_so_far_are_there_after_a_reload(phone, scene):

@@ -57,6 +57,19 @@ def test_a_check_fires_beyond_its_limit_and_not_on_it(check, changes, fires, lim
 
 
 @pytest.mark.parametrize(
+    ("changes", "beside", "field"),
+    [
+        ({}, LENGTH | {"photo_length_mm": 500}, "length"),
+        (POLY, HARDWARE | {"photo_hardware_length_mm": 200}, "knee.hardware_length"),
+        (HIGH, ABOVE | {"photo_hardware_above_rim_mm": 10}, "foot.hardware_above_rim"),
+    ],
+)
+def test_a_photo_that_disagrees_sends_back_to_the_tape_first(changes, beside, field):
+    """The first field is the way out that is offered: a photo is a check, never in the tape's place."""
+    assert flags(beside, changes)["photo.disagrees"]["fields"] == [field, "photos"]
+
+
+@pytest.mark.parametrize(
     ("changes", "missing", "level"),
     [
         ({}, "photo_knee", "note"),
