@@ -81,11 +81,12 @@ export class FieldView {
     this.focusSoon();
   }
 
-  // The focus has the page laid out: with its frame that is done once. A key that is sooner has it at once, and goes there.
+  // The focus has the page laid out: with its frame that is done once. A key that is sooner has it at once, and goes there;
+  // what a hand has taken meanwhile keeps it.
   focusSoon() {
     let isDue = true;
     const now = () => {
-      if (isDue && !this.signal.aborted) this.control.focus();
+      if (isDue && !this.signal.aborted && !this.root.contains(document.activeElement)) this.control.focus();
       isDue = false;
     };
     addEventListener("keydown", now, { capture: true, once: true });

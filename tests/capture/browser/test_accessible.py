@@ -79,7 +79,7 @@ def test_plain_case_goes_by_keyboard_alone(phone):
     def walk(one):
         page = one.page
         one.open("#new")
-        page.wait_for_function("document.activeElement.id === 'reference'")
+        one.until("document.activeElement.id === 'reference'")
         page.keyboard.type("NF-0147")
         page.keyboard.press("Tab")
         page.keyboard.type("L. H.")
@@ -95,7 +95,7 @@ def test_plain_case_goes_by_keyboard_alone(phone):
 
         def measure(key, text):
             one.at(key)
-            page.wait_for_function("document.activeElement.className === 'typed'")
+            one.until("document.activeElement.className === 'typed'")
             page.keyboard.type(text)
             page.keyboard.press("Enter")
 

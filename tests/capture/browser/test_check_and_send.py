@@ -180,7 +180,7 @@ def test_a_change_made_while_the_seal_is_written_stays_a_change(phone):
         one.page.fill("textarea.reason", "Measured once.")
         one.page.evaluate(HOLD_SEALING)
         one.send()
-        one.page.wait_for_function(SEALING_ASKED)
+        one.until(SEALING_ASKED)
         one.page.fill("textarea.reason", "Measured twice.")
         with one.page.expect_response(lambda response: response.request.method == "PUT"):
             one.page.evaluate("letSeal()")

@@ -377,7 +377,7 @@ def test_a_write_that_the_database_drops_with_the_page_is_not_lost(phone):
         one.at("length")
         one.page.wait_for_selector("input.typed")
         after = one.page.input_value("input.typed")
-        one.page.wait_for_function(f"{last_words} === 0")
+        one.until(f"{last_words} === 0")
         one.page.reload()
         one.at("length")
         return after, one.page.input_value("input.typed")

@@ -38,6 +38,21 @@ def test_a_key_that_is_sooner_than_the_first_frame_is_typed(phone):
     assert (focused, typed) == ("", "38.5")
 
 
+def test_what_was_taken_sooner_than_the_first_frame_keeps_the_focus(phone):
+    def walk(one):
+        one.begin()
+        one.choose("Left")
+        one.page.evaluate(FRAMES_HELD)
+        one.page.click(".foot .next")
+        one.at("knee.pivots_seen")
+        one.page.focus("input[type=radio][value=several]")
+        one.page.evaluate(FRAMES_AGAIN)
+        one.painted()
+        return one.page.evaluate("document.activeElement.value")
+
+    assert phone(walk) == "several"
+
+
 def test_next_goes_by_an_answer_that_is_not_shown_yet(phone):
     def walk(one):
         one.begin()
