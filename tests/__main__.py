@@ -1,4 +1,7 @@
-"""The whole run, as `python3 -m project test` starts it: browser tests in one process, the rest beside them."""
+"""The whole run, as `python3 -m project test` starts it: two groups of browser tests, each in a process, the rest beside.
+
+A browser test waits most of its time, so three processes keep two cores busy where two left them idle.
+"""
 
 import sys
 
@@ -10,4 +13,4 @@ if __name__ == "__main__":
     arguments = sys.argv[1:]
     asked = [argument for argument in arguments if not argument.startswith("-")]
     floor = [] if asked else [f"--floor={FLOOR}"]
-    sys.exit(pytest.main(["-n", "2", "--dist", "loadgroup", *floor, *arguments]))
+    sys.exit(pytest.main(["-n", "3", "--dist", "loadgroup", *floor, *arguments]))
