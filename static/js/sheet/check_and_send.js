@@ -98,7 +98,7 @@ export class CheckView {
     Object.assign(this.root.dataset, { view: "check", field: "check" });
     document.title = `${say("check_and_send")} · ${this.draft.visit.reference}`;
     this.learn();
-    requestAnimationFrame(() => this.signal.aborted || this.heading.focus({ preventScroll: true }));
+    requestAnimationFrame(() => this.signal.aborted || this.root.contains(document.activeElement) || this.heading.focus({ preventScroll: true }));
     this.takeSeals();
     whenCome([book], this.signal, () => this.refresh());
   }
@@ -261,8 +261,10 @@ export class CheckView {
     if (!this.seals) return;
     this.situation = reckoned(this.draft);
     this.questions.show();
-    const sent = !this.draft.changing && this.seals.length > 0;
-    fill(this.foot, sent ? this.sentFoot() : this.sendFoot());
+    if (!this.draft.changing && this.seals.length > 0) {
+      this.footShows = null;
+      fill(this.foot, this.sentFoot());
+    } else this.showSending();
   }
 
   sentFoot() {
@@ -283,11 +285,16 @@ export class CheckView {
     return [el("p", { role: "status" }, el("strong", {}, state.word), el("br"), state.says), again, seen, change, save];
   }
 
-  sendFoot() {
+  /* As long as it says the same, Send stays the very button that a thumb or the focus may be on. */
+  showSending() {
     const notYet = this.notYet() || (sameAsSealed(this.draft, this.situation) ? say("nothing_changed") : "");
-    const words = notYet
-      ? [el("strong", {}, say("not_yet")), ` ${notYet}`]
-      : say("ready", { workshop: this.situation.workshop.name });
+    const words = notYet || say("ready", { workshop: this.situation.workshop.name });
+    if (words === this.footShows) return;
+    this.footShows = words;
+    fill(this.foot, this.sendFoot(notYet, notYet ? [el("strong", {}, say("not_yet")), ` ${notYet}`] : words));
+  }
+
+  sendFoot(notYet, words) {
     const button = el(
       "button",
       {
@@ -304,6 +311,7 @@ export class CheckView {
   /* Send was tapped too early: says why, and leads to the first thing in the way. */
   tellWhy(words) {
     this.footWords.classList.add("told");
+    this.footShows = null;
     document.getElementById("announcer").textContent = `${say("not_yet")} ${words}`;
     const [missing] = this.missing();
     const place = missing
@@ -326,6 +334,7 @@ export class CheckView {
       flush(askServer);
     } catch (fault) {
       this.footWords.textContent = say("not_sealed", { fault: fault.message });
+      this.footShows = null;
     } finally {
       this.sending = false;
     }

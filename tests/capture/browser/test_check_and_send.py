@@ -226,3 +226,19 @@ def test_a_flags_way_out_is_called_by_what_is_done_there(phone):
     assert {"Measure it", "Change it", "Take it"} == {words for words, _label in ways}
     assert ["Take it", "Take it: Photos"] in ways
     assert [label for words, label in ways if not label.startswith(f"{words}: ")] == []
+
+
+def test_send_stays_the_same_button_while_it_says_the_same(phone):
+    def walk(one):
+        one.to_check(girth="52")
+        one.page.fill("textarea.reason", "M")
+        one.until("Boolean(document.querySelector('.docked .button.next'))")
+        one.page.evaluate("globalThis.first = document.querySelector('.docked .button')")
+        one.page.type("textarea.reason", "easured")
+        one.painted()
+        stays = one.page.evaluate("first === document.querySelector('.docked .button')")
+        one.page.fill("textarea.reason", "")
+        one.until("Boolean(document.querySelector('.docked .button.not-yet'))")
+        return stays, one.page.evaluate("first.isConnected")
+
+    assert phone(walk) == (True, False)
