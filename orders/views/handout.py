@@ -30,16 +30,27 @@ def kept_private(view: Callable) -> Callable:
     return private
 
 
+def by_link(view: Callable) -> Callable:
+    """The view is given the handout that its link opens, and speaks the person's language; a dead link says why."""
+
+    @wraps(view)
+    def opened(request: HttpRequest, token: str) -> HttpResponse:
+        try:
+            found = links.opened(token)
+        except links.LinkDead as dead:
+            return gone(request, dead)
+        with translation.override(found.language):
+            return view(request, found, token)
+
+    return opened
+
+
 @kept_private
 @require_safe
-def handout(request: HttpRequest, token: str) -> HttpResponse:
+@by_link
+def handout(request: HttpRequest, found: Handout, token: str) -> HttpResponse:
     """How to put this shell on, take it off and look after it; or, kindly, why there is nothing here."""
-    try:
-        found = links.opened(token)
-    except links.LinkDead as dead:
-        return gone(request, dead)
-    with translation.override(found.language):
-        return page(request, found, ProblemForm())
+    return page(request, found, ProblemForm())
 
 
 def page(request: HttpRequest, found: Handout, problem: ProblemForm, status: int = 200) -> HttpResponse:
