@@ -36,6 +36,13 @@ async function keep(path) {
   await inStore("readwrite", (pages) => pages.put(page));
 }
 
+/* What is kept as it is shown now: with its day, and with a number of its own for what may be reported on it, since the
+   server takes two reports of one number for one that was sent twice. */
+function shown({ html, kept_at }) {
+  const dated = html.replace('data-kept=""', `data-kept="${kept_at}"`);
+  return dated.replace(/(name="sent_as" value=")[^"]*/, `$1${crypto.randomUUID()}`);
+}
+
 /* The page from the server; what is kept of it where that can't be had. A link that is stopped takes it along. */
 async function page(request, path) {
   const kept = await keptAt(path).catch(() => null);
@@ -45,13 +52,12 @@ async function page(request, path) {
     if ([404, 410].includes(answer.status)) await drop(path);
     return answer;
   } catch {
-    const html = kept.html.replace('data-kept=""', `data-kept="${kept.kept_at}"`);
     const headers = {
       "Content-Type": "text/html; charset=utf-8",
       "Content-Security-Policy": kept.policy,
       "Referrer-Policy": "no-referrer",
     };
-    return new Response(html, { headers });
+    return new Response(shown(kept), { headers });
   }
 }
 
